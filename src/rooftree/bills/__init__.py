@@ -1,0 +1,1 @@
+"""Energy bills: what was used, what it costs and emits."""

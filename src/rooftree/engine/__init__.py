@@ -1,0 +1,1 @@
+"""The engine: a house through a year of weather, air, heat and moisture together."""

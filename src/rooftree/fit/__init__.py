@@ -1,0 +1,1 @@
+"""House parameters against tests and bills."""

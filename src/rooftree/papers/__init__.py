@@ -1,0 +1,1 @@
+"""Papers: charts, section drawing, reports."""

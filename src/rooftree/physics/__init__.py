@@ -1,0 +1,1 @@
+"""Physics: moist air, leaks and orifices, stack and wind, uncertainty."""

@@ -1,0 +1,1 @@
+"""Measures, packages, stages and money."""

@@ -1,0 +1,1 @@
+"""Field tests: readings in, defended results and findings out."""

@@ -1,0 +1,1 @@
+"""Fan pressurization tests of the enclosure."""

@@ -1,0 +1,1 @@
+"""Combustion safety tests."""

@@ -1,0 +1,1 @@
+"""Duct leakage by duct pressurization."""

@@ -1,0 +1,1 @@
+"""Ventilation the house needs."""

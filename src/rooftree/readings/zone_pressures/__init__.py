@@ -1,0 +1,1 @@
+"""Zone pressures: how a buffer space is joined to house and outdoors."""

@@ -1,0 +1,1 @@
+"""Records: job file, database, attachments, weather files."""

@@ -1,0 +1,1 @@
+"""Places, observations and the gates they set."""

@@ -1,0 +1,1 @@
+"""Published tables as CSV, each with its citation."""

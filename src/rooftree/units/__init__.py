@@ -1,0 +1,1 @@
+"""Units at the edge: parsing what people type and showing what they read."""

@@ -1,0 +1,1 @@
+"""A year of weather, sun, sky, ground, climate zone, design days."""
