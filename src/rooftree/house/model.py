@@ -8,9 +8,8 @@ that is unique in its house and a `known` mapping from field name to how it is k
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -23,9 +22,6 @@ OUTDOORS = "outdoors"
 
 GROUND = "ground"
 """Name of the ground as the other side of a surface."""
-
-NOTHING_KNOWN: Mapping[str, Known] = MappingProxyType({})
-"""Default of every `known` mapping."""
 
 
 class SpaceKind(StrEnum):
@@ -91,7 +87,7 @@ class Site:
     elevation: float
     terrain: str = "suburban"
     shelter: float = 0.7
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +115,7 @@ class Space:
     height: float
     capacity: float = 0.0
     vapor_source: float = 0.0
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +192,7 @@ class Surface:
     sun_exposed: bool = True
     wind_exposed: bool = True
     perimeter: float = 0.0
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +227,7 @@ class Window:
     solar_heat_gain_coefficient: float
     panes: int = 2
     shading_factor: float = 1.0
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 class LeakKind(StrEnum):
@@ -271,7 +267,7 @@ class Leak:
     coefficient: float
     exponent: float = 0.65
     kind: LeakKind = LeakKind.CRACK
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,7 +296,7 @@ class DuctRun:
     area: float
     resistance: float
     leakage: float
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,7 +316,7 @@ class AirHandler:
     space: str
     flow: float
     power: float
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -355,7 +351,7 @@ class Heating:
     draft: Draft = Draft.NONE
     space: str = ""
     backup_capacity: float = 0.0
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -379,7 +375,7 @@ class Cooling:
     cop: float
     sensible_fraction: float = 0.75
     ducted: bool = True
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -402,7 +398,7 @@ class WaterHeater:
     space: str
     draft: Draft = Draft.NONE
     standby_loss: float = 0.0
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -434,7 +430,7 @@ class Fan:
     power: float = 0.0
     recovery: float = 0.0
     purpose: str = "other"
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -455,7 +451,7 @@ class Dehumidifier:
     capacity: float
     energy_factor: float
     setpoint: float = 0.55
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -492,7 +488,7 @@ class Use:
     electricity: float = 0.0
     hot_water_heat: float = 0.0
     cooking_gas: float = 0.0
-    known: Mapping[str, Known] = NOTHING_KNOWN
+    known: Mapping[str, Known] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
