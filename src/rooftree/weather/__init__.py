@@ -1,1 +1,20 @@
 """A year of weather, sun, sky, ground, climate zone, design days."""
+
+from __future__ import annotations
+
+from rooftree.weather.build import weather_year
+from rooftree.weather.parse import parse_any, parse_epw, parse_tm2, parse_tmy3
+from rooftree.weather.sun import PlaneIrradiance, plane_irradiance
+from rooftree.weather.year import HOURS, WeatherYear
+
+__all__ = [
+    "HOURS",
+    "PlaneIrradiance",
+    "WeatherYear",
+    "parse_any",
+    "parse_epw",
+    "parse_tm2",
+    "parse_tmy3",
+    "plane_irradiance",
+    "weather_year",
+]

@@ -43,7 +43,8 @@ class WeatherYear:
     ground_temperature : ndarray
         Of undisturbed ground at a depth of 1 m [K].
     sun_altitude, sun_azimuth : ndarray
-        Apparent, at the middle of the hour [°].
+        Apparent, at the middle of the hour, or of its sunlit part where the sun rises or
+        sets in it; azimuth clockwise from north [°].
     """
 
     name: str
