@@ -1,4 +1,45 @@
+/** What the pages do beyond plain links and forms; every page works without it. */
+
 import "./styles/index.css";
 import htmx from "htmx.org";
+import { type Entries, watchDrafts } from "./drafts";
+import { drawCharts, redrawOnThemeChange } from "./figures";
 
+// The content policy forbids evaluation and inline styles; htmx is told not to try.
 htmx.config.allowEval = false;
+htmx.config.includeIndicatorStyles = false;
+htmx.config.selfRequestsOnly = true;
+htmx.config.historyCacheSize = 0;
+htmx.config.refreshOnHistoryMiss = true;
+// An answer that refuses says so in words; they are shown, not dropped.
+htmx.config.responseHandling = [
+  { code: "204", swap: false },
+  { code: "...", swap: true },
+];
+
+htmx.onLoad((added) => {
+  if (added instanceof HTMLElement) {
+    drawCharts(added);
+    watchDrafts(added, takeDraft);
+  }
+});
+
+/** The form's own `data-again` address lays it out as it was typed. */
+function takeDraft(form: HTMLFormElement, draft: Entries): void {
+  void htmx.ajax("post", form.dataset.again ?? form.action, {
+    target: form,
+    swap: "outerHTML",
+    values: Object.fromEntries(draft),
+  });
+}
+
+document.addEventListener("htmx:sendError", () => {
+  const notice = document.querySelector("#notice");
+  if (notice) {
+    notice.innerHTML =
+      '<div class="notice"><p><strong>Rooftree does not answer.</strong> What you typed is kept ' +
+      "on this device. Start Rooftree again, then load this page again.</p></div>";
+  }
+});
+
+redrawOnThemeChange();
