@@ -104,6 +104,10 @@ class Space:
         Heat capacity of furnishings and light partitions, beyond the air [J/K].
     vapor_source : float
         Water vapor released by ground, leaks or other things besides people [kg/s].
+    supply_share, return_share : float or None
+        Share of the heating and cooling system's output that is meant for this space,
+        and of the air that goes back to it [0-1]; None for a share by floor area among
+        the living spaces that say nothing, and for a return that equals the supply.
     """
 
     id: str
@@ -115,6 +119,8 @@ class Space:
     height: float
     capacity: float = 0.0
     vapor_source: float = 0.0
+    supply_share: float | None = None
+    return_share: float | None = None
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -170,6 +176,9 @@ class Surface:
         Share of the insulated area where insulation is missing or does not work [0-1].
     solar_absorptance, emittance : float
         Of the outside face [0-1].
+    inside_absorptance, inside_emittance : float
+        Of the inside face [0-1]: share of the sunlight in the room that it takes up, and
+        emittance for heat radiation (0.9 for most, 0.05 for bare foil).
     sun_exposed, wind_exposed : bool
         Whether sun and wind reach the outside face (when outside is outdoors).
     perimeter : float
@@ -192,6 +201,8 @@ class Surface:
     sun_exposed: bool = True
     wind_exposed: bool = True
     perimeter: float = 0.0
+    inside_absorptance: float = 0.6
+    inside_emittance: float = 0.9
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
