@@ -19,6 +19,7 @@ from rooftree.physics.air import (
     humidity_ratio,
     moist_air_density,
     pressure_at_altitude,
+    relative_humidity,
     saturation_pressure,
 )
 
@@ -69,12 +70,26 @@ def test_no_step_at_triple_point() -> None:
 
 @given(temperatures, humidities, st.floats(60e3, 105e3))
 def test_humidity_ratio_matches_an_independent_code(
-    temperature: float, relative_humidity: float, pressure: float
+    temperature: float, humidity: float, pressure: float
 ) -> None:
     """The same handbook equations coded by others give the same humidity ratio."""
-    other = psychrolib.GetHumRatioFromRelHum(temperature - 273.15, relative_humidity, pressure)
-    ours = humidity_ratio(temperature, relative_humidity, pressure)
+    other = psychrolib.GetHumRatioFromRelHum(temperature - 273.15, humidity, pressure)
+    ours = humidity_ratio(temperature, humidity, pressure)
     assert ours == pytest.approx(other, rel=1e-6, abs=1e-7)  # 1e-7 is their lower bound
+
+
+@given(temperatures, humidities, st.floats(60e3, 105e3))
+def test_relative_humidity_undoes_humidity_ratio(
+    temperature: float, humidity: float, pressure: float
+) -> None:
+    """Going to a humidity ratio and back gives the relative humidity again."""
+    ratio = humidity_ratio(temperature, humidity, pressure)
+    assert relative_humidity(temperature, ratio, pressure) == pytest.approx(humidity, abs=1e-12)
+
+
+def test_air_that_carries_too_much_is_above_one() -> None:
+    """Over-full air is told as such, not clamped."""
+    assert relative_humidity(283.15, 0.012) > 1.0
 
 
 @pytest.mark.parametrize("celsius", [-20.0, 0.0, 20.0, 40.0])
@@ -86,42 +101,40 @@ def test_humidity_ratio_is_near_the_real_gas(celsius: float) -> None:
 
 @given(temperatures, humidities, st.floats(60e3, 105e3))
 def test_density_matches_an_independent_code(
-    temperature: float, relative_humidity: float, pressure: float
+    temperature: float, humidity: float, pressure: float
 ) -> None:
     """Density agrees with the handbook's volume to the 45 ppm between their gas constants."""
     celsius = temperature - 273.15
-    ratio = psychrolib.GetHumRatioFromRelHum(celsius, relative_humidity, pressure)
+    ratio = psychrolib.GetHumRatioFromRelHum(celsius, humidity, pressure)
     other = psychrolib.GetMoistAirDensity(celsius, ratio, pressure)
-    assert moist_air_density(temperature, pressure, relative_humidity) == pytest.approx(
-        other, rel=6e-5
-    )
+    assert moist_air_density(temperature, pressure, humidity) == pytest.approx(other, rel=6e-5)
 
 
-@pytest.mark.parametrize("relative_humidity", [0.0, 0.5, 1.0])
+@pytest.mark.parametrize("humidity", [0.0, 0.5, 1.0])
 @pytest.mark.parametrize("celsius", [-20.0, 0.0, 20.0, 40.0])
-def test_density_is_near_the_real_gas(celsius: float, relative_humidity: float) -> None:
+def test_density_is_near_the_real_gas(celsius: float, humidity: float) -> None:
     """A perfect gas is within 0.1 % of real moist air between -20 and 40 °C."""
-    args = ("T", celsius + 273.15, "P", 101_325.0, "R", relative_humidity)
+    args = ("T", celsius + 273.15, "P", 101_325.0, "R", humidity)
     real = (1.0 + HAPropsSI("W", *args)) / HAPropsSI("V", *args)
-    ours = moist_air_density(celsius + 273.15, 101_325.0, relative_humidity)
+    ours = moist_air_density(celsius + 273.15, 101_325.0, humidity)
     assert ours == pytest.approx(real, rel=1e-3)
 
 
 @pytest.mark.parametrize(
-    ("celsius", "relative_humidity", "expected"),
+    ("celsius", "humidity", "expected"),
     [(20.0, 0.5, 1.19884), (20.0, 0.0, 1.20410), (0.0, 0.0, 1.29226), (-20.0, 0.0, 1.39436)],
 )
-def test_density_spot_values(celsius: float, relative_humidity: float, expected: float) -> None:
+def test_density_spot_values(celsius: float, humidity: float, expected: float) -> None:
     """Densities worked out by hand from the equation of ISO 9972 come back."""
-    ours = moist_air_density(celsius + 273.15, 101_325.0, relative_humidity)
+    ours = moist_air_density(celsius + 273.15, 101_325.0, humidity)
     assert ours == pytest.approx(expected, abs=1e-5)
 
 
 @given(temperatures, st.floats(60e3, 105e3), st.floats(0.0, 0.99))
-def test_damp_air_is_lighter(temperature: float, pressure: float, relative_humidity: float) -> None:
+def test_damp_air_is_lighter(temperature: float, pressure: float, humidity: float) -> None:
     """Water vapor is lighter than the air it replaces."""
-    damp = moist_air_density(temperature, pressure, relative_humidity + 0.01)
-    assert damp < moist_air_density(temperature, pressure, relative_humidity)
+    damp = moist_air_density(temperature, pressure, humidity + 0.01)
+    assert damp < moist_air_density(temperature, pressure, humidity)
 
 
 @pytest.mark.parametrize(
@@ -193,11 +206,11 @@ def test_temperature_out_of_range_is_refused(temperature: float) -> None:
         saturation_pressure(temperature)
 
 
-@pytest.mark.parametrize("relative_humidity", [-0.01, 1.01, 50])
-def test_humidity_out_of_range_is_refused(relative_humidity: float) -> None:
+@pytest.mark.parametrize("humidity", [-0.01, 1.01, 50])
+def test_humidity_out_of_range_is_refused(humidity: float) -> None:
     """A humidity typed in percent is refused, not clamped."""
     with pytest.raises(OutOfRangeError, match=r"^relative humidity is .* covers 0 to 1 \[0-1\]$"):
-        moist_air_density(293.15, 101_325.0, relative_humidity)
+        moist_air_density(293.15, 101_325.0, humidity)
 
 
 def test_boiling_air_is_refused() -> None:

@@ -125,6 +125,45 @@ def humidity_ratio(
     return MOLAR_MASS_RATIO * vapor / (pressure - vapor)
 
 
+def relative_humidity(
+    temperature: float, humidity_ratio: float, pressure: float = STANDARD_PRESSURE
+) -> float:
+    """Return the vapor pressure over that at saturation.
+
+    Parameters
+    ----------
+    temperature : float
+        Dry-bulb temperature [K], 173.15 to 473.15.
+    humidity_ratio : float
+        Mass of water vapor carried by each kilogram of dry air [kg/kg], >= 0.
+    pressure : float
+        Barometric pressure [Pa], 30 000 to 120 000.
+
+    Returns
+    -------
+    float
+        Relative humidity [0-1]; above 1 where the air carries more than it can hold.
+
+    Raises
+    ------
+    OutOfRangeError
+        If an argument is out of its range.
+
+    Notes
+    -----
+    The inverse of :func:`humidity_ratio`, [HOF2017]_ eq. 20.
+
+    Examples
+    --------
+    >>> round(relative_humidity(293.15, 0.00726), 3)
+    0.5
+    """
+    _require("humidity ratio", humidity_ratio, 0.0, 1.0, "kg/kg")
+    _require("barometric pressure", pressure, 30e3, 120e3, "Pa")
+    vapor = pressure * humidity_ratio / (MOLAR_MASS_RATIO + humidity_ratio)
+    return vapor / saturation_pressure(temperature)
+
+
 def moist_air_density(
     temperature: float, pressure: float = STANDARD_PRESSURE, relative_humidity: float = 0.0
 ) -> float:
