@@ -10,6 +10,7 @@ import numpy as np
 from rooftree.errors import OutOfRangeError, WeatherError
 from rooftree.weather.ground import fit_ground_climate, ground_temperature
 from rooftree.weather.hours import name_hours
+from rooftree.weather.moisture import humidity_ratio
 from rooftree.weather.sky import sky_infrared, sky_temperature
 from rooftree.weather.sun import hourly_sun
 from rooftree.weather.year import HOURS, WeatherYear
@@ -107,6 +108,11 @@ def weather_year(
         has; the message names columns and hours.
     OutOfRangeError
         If the place is not on earth.
+
+    Notes
+    -----
+    A dew point up to 1 K above the dry bulb is rounding, or fog, and is set to the dry
+    bulb; more is refused.
     """
     _check_place(latitude, longitude, utc_offset, elevation)
     columns = {
@@ -138,42 +144,6 @@ def weather_year(
         sun_azimuth=azimuth,
         **hourly,
     )
-
-
-def humidity_ratio(dew_point: ArrayLike, pressure: ArrayLike) -> NDArray[np.float64]:
-    """Return the water vapor that air with this dew point carries.
-
-    Parameters
-    ----------
-    dew_point : array_like
-        Dew-point temperature, over ice below the triple point, 203.15 to 343.15 [K].
-    pressure : array_like
-        Total pressure [Pa].
-
-    Returns
-    -------
-    ndarray
-        Water vapor per dry air [kg/kg].
-
-    Notes
-    -----
-    Chapter 1 of [HOF2017]_: eq. 5 and 6 for the vapor pressure, eq. 20 for the ratio.
-
-    References
-    ----------
-    [HOF2017] ASHRAE Handbook - Fundamentals, 2017, chapter 1.
-    """
-    t = np.asarray(dew_point, dtype=float)
-    over_ice = (
-        -5.6745359e3 / t + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t**2
-        + 2.0747825e-9 * t**3 - 9.484024e-13 * t**4 + 4.1635019 * np.log(t)
-    )  # fmt: skip
-    over_water = (
-        -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t**2
-        - 1.4452093e-8 * t**3 + 6.5459673 * np.log(t)
-    )  # fmt: skip
-    vapor = np.exp(np.where(t <= 273.16, over_ice, over_water))
-    return np.asarray(0.621945 * vapor / (np.asarray(pressure) - vapor), dtype=np.float64)
 
 
 def _check_place(latitude: float, longitude: float, utc_offset: float, elevation: float) -> None:

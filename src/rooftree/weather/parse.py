@@ -197,7 +197,7 @@ def parse_tmy3(text: str, filename: str = "TMY3 file") -> WeatherYear:
     with _plain_errors(filename):
         from pvlib.iotools import read_tmy3
 
-        rows, place = read_tmy3(io.StringIO(text), map_variables=False)
+        rows, place = read_tmy3(io.StringIO(text.lstrip("\ufeff")), map_variables=False)
         stamp = rows["Date (MM/DD/YYYY)"].str.split("/", expand=True).astype(int)
         hour = rows["Time (HH:MM)"].str.slice(0, 2).astype(int)
         order = rows_by_hour(stamp[0], stamp[1], hour)
@@ -315,7 +315,8 @@ def _complete_epw(text: str) -> str:
             lines[number] += "," + ",".join(_EPW_TAIL[-lacking:])
         elif lacking < 0:
             lines[number] = ",".join(lines[number].split(",")[:_EPW_FIELDS])
-    return "\n".join(lines) + "\n"
+    # pvlib makes dates of the stamps, and 29 February of a common year is none.
+    return "\n".join(line for line in lines if line.split(",", 3)[1:3] != ["2", "29"]) + "\n"
 
 
 def _numbers(rows: pd.DataFrame, name: str) -> NDArray[np.float64]:
