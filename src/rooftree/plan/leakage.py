@@ -1,0 +1,71 @@
+"""How much a house leaks: the fan test of a house that is only described."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rooftree.house import House
+
+TEST_PRESSURE = 50.0
+"""Pressure at which tightness is stated [Pa]."""
+
+REFERENCE_PRESSURE = 4.0
+"""Pressure of the leakage area and of ordinary weather [Pa]."""
+
+
+def flow_at(house: House, pressure: float) -> float:
+    """Return what leaks through the boundary of the living spaces in a fan test.
+
+    Parameters
+    ----------
+    house : House
+        Any house.
+    pressure : float
+        Pressure that the fan holds [Pa].
+
+    Returns
+    -------
+    float
+        Flow of the fan [m³/s].
+    """
+    living = {space.id for space in house.living_spaces}
+    return sum(
+        leak.coefficient * math.pow(pressure, leak.exponent)
+        for leak in house.leaks
+        if (leak.first in living) != (leak.second in living)
+    )
+
+
+def flow_at_50(house: House) -> float:
+    """Return the leakage of a house at 50 Pa.
+
+    Parameters
+    ----------
+    house : House
+        Any house.
+
+    Returns
+    -------
+    float
+        Flow of the fan [m³/s].
+    """
+    return flow_at(house, TEST_PRESSURE)
+
+
+def pressure_exponent(house: House) -> float:
+    """Return the exponent of the leakage curve between 4 and 50 Pa.
+
+    Parameters
+    ----------
+    house : House
+        Any house.
+
+    Returns
+    -------
+    float
+        Exponent [-], 0.5 to 1.
+    """
+    ratio = flow_at_50(house) / flow_at(house, REFERENCE_PRESSURE)
+    return math.log(ratio) / math.log(TEST_PRESSURE / REFERENCE_PRESSURE)
