@@ -37,7 +37,25 @@ class NotEnoughDataError(RooftreeError, ValueError):
 
 
 class UnitError(RooftreeError, ValueError):
-    """A quantity has no unit, or one that does not measure what the field asks for."""
+    """A quantity has no unit, or one that does not measure what the field asks for.
+
+    `path` is the field, `text` what stood there, `says` what is wrong with it,
+    `remedy` what to write instead and `allowed` the units that would do.
+    """
+
+    def __init__(
+        self,
+        message: str,
+        *,
+        path: str = "",
+        text: str = "",
+        says: str = "",
+        remedy: str = "",
+        allowed: tuple[str, ...] = (),
+    ) -> None:
+        super().__init__(message)
+        self.path, self.text, self.says = path, text, says
+        self.remedy, self.allowed = remedy, allowed
 
 
 class HouseError(RooftreeError, ValueError):
