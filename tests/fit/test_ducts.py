@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from demo_house import true_house
 from hypothesis import given
 from hypothesis import strategies as st
 
+from demo_house import true_house
 from rooftree.errors import HouseError, OutOfRangeError
 from rooftree.fit.ducts import duct_leakage, fit_duct_leakage
 
