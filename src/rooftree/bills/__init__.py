@@ -1,1 +1,12 @@
 """Energy bills: what was used, what it costs and emits."""
+
+from rooftree.bills.tariff import (
+    Bill,
+    Tariff,
+    cost_by_fuel,
+    cost_of,
+    emissions_of,
+    energy_by_fuel,
+)
+
+__all__ = ["Bill", "Tariff", "cost_by_fuel", "cost_of", "emissions_of", "energy_by_fuel"]

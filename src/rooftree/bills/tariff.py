@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Protocol
+
+from rooftree.errors import NotEnoughDataError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+
+class Year(Protocol):
+    """A year of bought energy: what a simulated year and a year of bills have in common."""
+
+    @property
+    def energy(self) -> Mapping[Any, Any]:
+        """Return bought energy by (fuel, end use), each by month [J]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,3 +65,108 @@ class Bill:
     energy: float
     cost: float | None = None
     estimated: bool = False
+
+
+def energy_by_fuel(result: Year) -> dict[str, float]:
+    """Return the energy bought in a year by the fuel's name.
+
+    Parameters
+    ----------
+    result : Year
+        A simulated year, or anything with bought energy by (fuel, end use).
+
+    Returns
+    -------
+    dict of str to float
+        Fuels that are bought at all [J/year].
+    """
+    bought: dict[str, float] = {}
+    for (fuel, _), months in result.energy.items():
+        bought[str(fuel)] = bought.get(str(fuel), 0.0) + float(sum(months))
+    return {fuel: energy for fuel, energy in bought.items() if energy != 0.0}
+
+
+def _rate(rates: Mapping[str, float], fuel: str, what: str) -> float:
+    if fuel not in rates:
+        raise NotEnoughDataError(f"the tariff has no {what} for {fuel}: add it to the tariff")
+    return rates[fuel]
+
+
+def cost_by_fuel(result: Year, tariff: Tariff) -> dict[str, float]:
+    """Return what the energy of a year costs, fuel by fuel.
+
+    Parameters
+    ----------
+    result : Year
+        A simulated year, or anything with bought energy by (fuel, end use).
+    tariff : Tariff
+        Prices and standing charges.
+
+    Returns
+    -------
+    dict of str to float
+        Fuels that are bought at all [$/year].
+
+    Raises
+    ------
+    NotEnoughDataError
+        If a fuel is bought for which the tariff has no price.
+
+    Notes
+    -----
+    The standing charge of a fuel that is not bought is not paid: a house that gives up
+    its last gas appliance gives up the meter.
+    """
+    return {
+        fuel: energy * _rate(tariff.price, fuel, "price") + tariff.standing_charge.get(fuel, 0.0)
+        for fuel, energy in energy_by_fuel(result).items()
+    }
+
+
+def cost_of(result: Year, tariff: Tariff) -> float:
+    """Return what the energy of a year costs.
+
+    Parameters
+    ----------
+    result : Year
+        A simulated year, or anything with bought energy by (fuel, end use).
+    tariff : Tariff
+        Prices and standing charges.
+
+    Returns
+    -------
+    float
+        Energy and standing charges of all fuels that are bought [$/year].
+
+    Raises
+    ------
+    NotEnoughDataError
+        If a fuel is bought for which the tariff has no price.
+    """
+    return sum(cost_by_fuel(result, tariff).values())
+
+
+def emissions_of(result: Year, tariff: Tariff) -> float:
+    """Return what the energy of a year emits.
+
+    Parameters
+    ----------
+    result : Year
+        A simulated year, or anything with bought energy by (fuel, end use).
+    tariff : Tariff
+        Emissions of each fuel.
+
+    Returns
+    -------
+    float
+        CO2-equivalent [kg/year].
+
+    Raises
+    ------
+    NotEnoughDataError
+        If a fuel is bought for which the tariff has no emission.
+    """
+    return sum(
+        energy * _rate(tariff.emission, fuel, "emission")
+        for fuel, energy in energy_by_fuel(result).items()
+    )
