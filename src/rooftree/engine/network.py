@@ -20,14 +20,17 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numba import njit
 
+from rooftree.engine.paths import require_paths_outdoors, spaces_cut_off
 from rooftree.engine.power import SAFE_MATH, power
 from rooftree.errors import HouseError, OutOfRangeError
-from rooftree.house import OUTDOORS
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
-    from rooftree.house import House
+__all__ = [
+    "BALANCED", "GRAVITY", "MOST_SWEEPS", "SMOOTHING", "Balance", "make_scratch",
+    "require_paths_outdoors", "solve_network", "solve_once",
+]  # fmt: skip
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall [m/s²]."""
@@ -149,7 +152,7 @@ def follow_law(exponent: Any, paths: Any, flow: Any) -> None:
         c = mean[p] + half[p] * t
         flow[p] = c * x * w
         slope[p] = w * (c * (n + (1.0 - n) * near) + half[p] * t * near)
-        bend[p] = c * w * reciprocal
+        bend[p] = 0.5 * c * w * reciprocal
 
 
 @njit(cache=True, inline="always")
@@ -383,6 +386,9 @@ def make_scratch(spaces: int, paths: int) -> tuple[NDArray[np.float64], NDArray[
     return np.zeros((PATH_ROWS, paths)), np.zeros((spaces + 5, spaces + 1))
 
 
+_POLISHES = 3
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Balance:
     """A network in balance.
@@ -458,64 +464,18 @@ def solve_once(
     for value in power_law[~((power_law >= 0.5) & (power_law <= 1.0))]:
         raise OutOfRangeError("exponent", float(value), 0.5, 1.0, "-")
     size = np.array(coefficient, dtype=np.float64)
-    for space in _cut_off(n, one[size > 0.0], other[size > 0.0]):
+    for space in spaces_cut_off(n, one[size > 0.0], other[size > 0.0]):
         message = f"space {space} has no path for air to outdoors, not even through other spaces"
         raise HouseError(message)
-    pressure, flow = np.zeros(n), np.zeros(m)
-    imbalance = solve_network(
-        pressure,
-        air,
-        one,
-        other,
-        np.array(level, dtype=np.float64),
-        size,
-        power_law,
-        np.array(np.broadcast_to(wind_pressure, m), dtype=np.float64),
-        np.array(np.broadcast_to(supply, n), dtype=np.float64),
-        flow,
-        *make_scratch(n, m),
-    )
+    pressure, flow, scratch = np.zeros(n), np.zeros(m), make_scratch(n, m)
+    heights = np.array(level, dtype=np.float64)
+    wind = np.array(np.broadcast_to(wind_pressure, m), dtype=np.float64)
+    forced = np.array(np.broadcast_to(supply, n), dtype=np.float64)
+    for _ in range(_POLISHES):  # from its own result each goes on where the last one stopped
+        imbalance = solve_network(
+            pressure, air, one, other, heights, size, power_law, wind, forced, flow, *scratch
+        )
     if not imbalance <= BALANCED:
         message = f"no balance of air was found within {MOST_SWEEPS} sweeps"
         raise HouseError(message)
     return Balance(pressure, flow, float(imbalance))
-
-
-def require_paths_outdoors(house: House) -> None:
-    """Refuse a house that has a space without any path for air to outdoors.
-
-    Parameters
-    ----------
-    house : House
-        The house; leaks with a coefficient of zero do not count.
-
-    Raises
-    ------
-    HouseError
-        Naming each space that is cut off, and the remedy.
-    """
-    index = {space.id: number for number, space in enumerate(house.spaces)}
-    index[OUTDOORS] = len(house.spaces)
-    ends = np.array(
-        [(index[leak.first], index[leak.second]) for leak in house.leaks if leak.coefficient > 0.0],
-        dtype=np.int64,
-    ).reshape(-1, 2)
-    cut_off = [house.spaces[i].name for i in _cut_off(len(house.spaces), ends[:, 0], ends[:, 1])]
-    if cut_off:
-        message = (
-            f"no air can get from outdoors to {', '.join(cut_off)}, not even through other "
-            "spaces; add a leak with a coefficient above zero to each"
-        )
-        raise HouseError(message)
-
-
-def _cut_off(spaces: int, first: NDArray[np.int64], second: NDArray[np.int64]) -> tuple[int, ...]:
-    """Return the spaces that no chain of paths joins to outdoors."""
-    reached = np.zeros(spaces + 1, dtype=bool)
-    reached[spaces] = True
-    count = 0
-    while count < reached.sum():
-        count = int(reached.sum())
-        reached[first[reached[second]]] = True
-        reached[second[reached[first]]] = True
-    return tuple(int(i) for i in np.flatnonzero(~reached))
