@@ -1,0 +1,96 @@
+"""The application: which function answers which address, and what guards them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import uvicorn
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from rooftree.errors import RooftreeError
+from rooftree.web.problems import HANDLERS
+from rooftree.web.security import BodyLimit, Gate, SafeHeaders
+from rooftree.web.views import display, front, house, jobs, papers, parts, plan
+
+if TYPE_CHECKING:
+    from rooftree.records import Store
+
+HOST = "127.0.0.1"
+"""The only address that the server listens on."""
+
+STATIC = Path(__file__).parent / "static"
+
+
+def create_app(store: Store, *, port: int, developer: bool = False) -> Starlette:
+    """Return the application that shows and changes what is in the store.
+
+    Parameters
+    ----------
+    store : Store
+        Where jobs are kept.
+    port : int
+        Port on which it will be served: requests under any other are refused.
+    developer : bool
+        Whether to offer the page of parts at ``/ui``.
+
+    Returns
+    -------
+    Starlette
+    """
+    guards = [
+        Middleware(Gate, port=port),
+        Middleware(BodyLimit, limits=jobs.UPLOAD_LIMITS),
+    ]
+    app = Starlette(
+        routes=[Mount("/", routes=_routes(developer=developer), middleware=guards)],
+        middleware=[Middleware(SafeHeaders)],
+        exception_handlers=HANDLERS,
+    )
+    app.state.store = store
+    return app
+
+
+def _routes(*, developer: bool) -> list[Route | Mount]:
+    made = [
+        *jobs.ROUTES,
+        *front.ROUTES,
+        *house.ROUTES,
+        *plan.ROUTES,
+        *papers.ROUTES,
+        *display.ROUTES,
+        Mount("/static", StaticFiles(directory=STATIC), name="static"),
+    ]
+    return made + parts.ROUTES if developer else made
+
+
+def serve(store: Store, port: int, *, developer: bool = False) -> None:
+    """Serve the pages on 127.0.0.1 until interrupted.
+
+    Parameters
+    ----------
+    store : Store
+        Where jobs are kept.
+    port : int
+        Port to listen on.
+    developer : bool
+        Whether to offer the page of parts at ``/ui``.
+
+    Raises
+    ------
+    RooftreeError
+        When another program listens on that port already.
+    """
+    app = create_app(store, port=port, developer=developer)
+    config = uvicorn.Config(
+        app, host=HOST, port=port, log_level="warning", access_log=False, server_header=False
+    )
+    try:
+        taken = config.bind_socket()
+    except SystemExit as error:
+        message = f"port {port} of {HOST} is in use by another program; choose another one"
+        raise RooftreeError(message) from error
+    uvicorn.Server(config).run(sockets=[taken])

@@ -1,0 +1,106 @@
+"""From a page's context to HTML.
+
+Each page is a frozen dataclass that names its template and documents what the
+template may use; it is called `page` there. A template also knows `display` (units
+and light), `path` (the address of a page by its name), `here` (the address asked for)
+and the filters below. A name that does not exist is an error, never an empty string.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, ClassVar, Protocol
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
+from starlette.responses import HTMLResponse
+
+from rooftree.units import Kind, show
+from rooftree.web.display import display_of
+
+if TYPE_CHECKING:
+    from jinja2.runtime import Context
+    from starlette.requests import Request
+
+NOT_KNOWN = "not known"
+
+
+class Page(Protocol):
+    """What a template is given; each implementation documents its attributes."""
+
+    template: ClassVar[str]
+
+
+def render(request: Request, page: Page, *, status: int = 200) -> HTMLResponse:
+    """Return the page as its template lays it out."""
+    display = display_of(request)
+
+    def path(name: str, **parameters: str) -> str:
+        quoted = {key: quote(value, safe="") for key, value in parameters.items()}
+        return str(request.app.url_path_for(name, **quoted))
+
+    query = f"?{request.url.query}" if request.url.query else ""
+    text = (
+        environment()
+        .get_template(page.template)
+        .render(page=page, display=display, path=path, here=request.url.path + query)
+    )
+    return HTMLResponse(text, status)
+
+
+@cache
+def environment() -> Environment:
+    """Return the one Jinja environment, which escapes everything and forgives nothing."""
+    made = Environment(
+        loader=PackageLoader("rooftree.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {"shown": shown, "money": money, "share": share, "compass": compass}
+    made.globals |= {"money_range": money_range}
+    return made
+
+
+@pass_context
+def shown(context: Context, value: float | None, kind: str, digits: int | None = None) -> str:
+    """Return an SI value in the units that the reader chose."""
+    if value is None:
+        return NOT_KNOWN
+    return show(value, Kind(kind), context["display"].system, digits=digits)
+
+
+def money(value: float | None) -> str:
+    """Return a sum [$] to the dollar, with a true minus sign."""
+    if value is None:
+        return NOT_KNOWN
+    whole = round(value)
+    return f"{'−' if whole < 0 else ''}${abs(whole):,}"
+
+
+def money_range(low: float, high: float) -> str:
+    """Return a range of sums [$], or one sum where both ends agree."""
+    return money(low) if round(low) == round(high) else f"{money(low)} to {money(high)}"
+
+
+def share(value: float, digits: int = 0) -> str:
+    """Return a fraction as a percentage."""
+    return f"{value:.{digits}%}".replace("%", " %")
+
+
+def compass(azimuth: float) -> str:
+    """Return the nearest of eight directions for an azimuth [°].
+
+    Examples
+    --------
+    >>> compass(181.0), compass(350.0)
+    ('south', 'north')
+    """
+    names = ("north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest")
+    return names[round(azimuth / 45.0) % 8]
+
+
+def wants_fragment(request: Request) -> bool:
+    """Return whether the page's own script asks for a part of the page only."""
+    return request.headers.get("hx-request") == "true"

@@ -1,0 +1,172 @@
+"""House: the section drawing, and everything the house is made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from starlette.routing import Route
+
+from rooftree.actions import jobs, papers, simulation
+from rooftree.engine.conduction import interrupted_layers, resistance_between_faces
+from rooftree.house import GROUND, OUTDOORS
+from rooftree.web.display import display_of
+from rooftree.web.drawing import for_page
+from rooftree.web.equipment import Part, equipment_of
+from rooftree.web.rendering import render
+from rooftree.web.requests import job_name, store_of
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from markupsafe import Markup
+    from starlette.requests import Request
+    from starlette.responses import Response
+
+    from rooftree.engine.results import YearResult
+    from rooftree.house import House, Surface
+    from rooftree.job import Job
+    from rooftree.weather.year import WeatherYear
+
+WHEN = {
+    "coldest": "Coldest hour of the year",
+    "hottest": "Hottest hour of the year",
+    "year": "Mean of the year",
+}
+"""Moments at which the section can be drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpaceYear:
+    """How one space fares through the year.
+
+    Attributes
+    ----------
+    mean, lowest, highest : float
+        Air temperature [K].
+    mean_humidity : float
+        Relative humidity [0-1].
+    damp_hours : int
+        Hours above 80 % relative humidity.
+    """
+
+    mean: float
+    lowest: float
+    highest: float
+    mean_humidity: float
+    damp_hours: int
+
+
+@dataclass(frozen=True, slots=True)
+class HousePage:
+    """The house as found.
+
+    Attributes
+    ----------
+    job : Job
+        The job.
+    house : House
+        The house, its cracks fitted to the fan test.
+    drawing : Markup
+        Section drawing as SVG.
+    when : str
+        Moment that is drawn: a key of `moments`.
+    moments : mapping from str to str
+        Moments that can be drawn, with their names.
+    years : mapping from str to SpaceYear
+        The year of each space by its id.
+    resistances : mapping from str to float
+        Resistance of each surface by its id, framing and voids included, without
+        films [m²·K/W].
+    names : mapping from str to str
+        What to call each space, outdoors and the ground.
+    equipment : tuple of Part
+        What heats, cools, moves and dries.
+    shares : tuple of (str, float)
+        Name of each source of the air that comes in, and its share [0-1].
+    """
+
+    template: ClassVar[str] = "house.html"
+    job: Job
+    house: House
+    drawing: Markup
+    when: str
+    moments: Mapping[str, str]
+    years: Mapping[str, SpaceYear]
+    resistances: Mapping[str, float]
+    names: Mapping[str, str]
+    equipment: tuple[Part, ...]
+    shares: tuple[tuple[str, float], ...]
+    title: str = "House"
+    sheet: str = "house"
+
+
+def show_house(request: Request) -> Response:
+    """Show the section at the chosen moment and the parts of the house."""
+    job = jobs.load_job(store_of(request), job_name(request))
+    year = simulation.simulate_job(job)
+    display = display_of(request)
+    when = request.query_params.get("when", "coldest")
+    when = when if when in WHEN else "coldest"
+    hour = hour_of(when, simulation.weather_of(job))
+    svg = papers.section_svg(job, year, hour=hour, system=display.system, dark=False)
+    names = names_of(job.house)
+    page = HousePage(
+        job=job,
+        house=job.house,
+        drawing=for_page(svg),
+        when=when,
+        moments=WHEN,
+        years=years_of(year),
+        resistances={surface.id: resistance_of(surface) for surface in job.house.surfaces},
+        names=names,
+        equipment=equipment_of(job.house, names, display.system),
+        shares=shares_of(year, names),
+    )
+    return render(request, page)
+
+
+def hour_of(when: str, year: WeatherYear) -> int | None:
+    """Return the hour of the year that a moment names; None for the mean."""
+    if when == "coldest":
+        return int(year.temperature.argmin())
+    if when == "hottest":
+        return int(year.temperature.argmax())
+    return None
+
+
+def names_of(house: House) -> dict[str, str]:
+    """Return what to call each space, outdoors and the ground."""
+    return {space.id: space.name for space in house.spaces} | {
+        OUTDOORS: "outdoors",
+        GROUND: "the ground",
+    }
+
+
+def years_of(year: YearResult) -> dict[str, SpaceYear]:
+    """Return the year of each space by its id."""
+    return {
+        space: SpaceYear(
+            float(year.mean_temperature[k]),
+            float(year.minimum_temperature[k]),
+            float(year.maximum_temperature[k]),
+            float(year.mean_relative_humidity[k]),
+            int(year.hours_above_80_percent[k]),
+        )
+        for k, space in enumerate(year.space_ids)
+    }
+
+
+def resistance_of(surface: Surface) -> float:
+    """Return the resistance of a surface as it works, without films [m²·K/W]."""
+    layers = interrupted_layers(surface.layers, surface.framing_fraction, surface.void_fraction)
+    return resistance_between_faces(layers)
+
+
+def shares_of(year: YearResult, names: Mapping[str, str]) -> tuple[tuple[str, float], ...]:
+    """Return where the air that comes in came from, largest share first."""
+    shares = [(names.get(source, source), share) for source, share in year.source_shares.items()]
+    return tuple(sorted(shares, key=lambda pair: -pair[1]))
+
+
+ROUTES = [Route("/jobs/{job}/house", show_house, name="house")]
