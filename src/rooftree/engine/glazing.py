@@ -1,0 +1,216 @@
+"""Sun through glass: how it falls off with the angle, and how it splits in the panes.
+
+Sources
+-------
+[STD140] ANSI/ASHRAE Standard 140-2011, 5.2: clear glass of index 1.526 and extinction
+    0.0196 /mm, 3.175 mm thick.
+[DUFFIE] Duffie, J. A., Beckman, W. A., "Solar Engineering of Thermal Processes":
+    Fresnel's equations and the sum over reflections between panes (recalled).
+[LBNL2804] Arasteh, D., Kohler, C., Griffith, B., LBNL-2804E, 2009: solar transmittance
+    of a window from its solar heat gain coefficient and U-value (recalled).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+REFRACTIVE_INDEX = 1.526
+"""Of window glass against air [-] [STD140]_."""
+
+OPTICAL_DEPTH = 0.0196 * 3.175
+"""Extinction coefficient times thickness of one clear pane [-] [STD140]_."""
+
+INSIDE_COEFFICIENT, OUTSIDE_COEFFICIENT = 8.29, 29.3
+"""Film coefficients under which windows are rated [W/(m²·K)] [STD140]_."""
+
+LEAST_RESISTANCE = 0.005
+"""Of glass alone, for windows whose U-value hardly leaves room for films [m²·K/W]."""
+
+_GRID = np.linspace(0.0, 1.0, 201)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class GlassCurve:
+    """What clear panes let through and take up, relative to the sun straight on.
+
+    Attributes
+    ----------
+    transmitted, absorbed : ndarray, shape (201,)
+        By the cosine of the angle of incidence from 0 to 1 in equal steps [-].
+    diffuse_transmitted, diffuse_absorbed : float
+        For light from all directions of the hemisphere alike [-].
+    normal_transmittance : float
+        Of the clear panes at normal incidence [0-1].
+    """
+
+    transmitted: NDArray[np.float64]
+    absorbed: NDArray[np.float64]
+    diffuse_transmitted: float
+    diffuse_absorbed: float
+    normal_transmittance: float
+
+    def beam_transmitted(self, cosine: ArrayLike) -> NDArray[np.float64]:
+        """Return transmittance over that at normal incidence, by cosine of incidence [-]."""
+        return np.interp(np.asarray(cosine, dtype=float), _GRID, self.transmitted)
+
+    def beam_absorbed(self, cosine: ArrayLike) -> NDArray[np.float64]:
+        """Return absorptance over that at normal incidence, by cosine of incidence [-]."""
+        return np.interp(np.asarray(cosine, dtype=float), _GRID, self.absorbed)
+
+
+@lru_cache(maxsize=8)
+def glass_curve(panes: int) -> GlassCurve:
+    """Return how clear panes treat the sun at every angle.
+
+    Parameters
+    ----------
+    panes : int
+        Number of panes, 1 to 3.
+
+    Returns
+    -------
+    GlassCurve
+
+    Notes
+    -----
+    Fresnel's reflection at each face for both polarizations, absorption along the bent
+    path, and all reflections between the panes summed [DUFFIE]_. Coated panes fall off
+    somewhat differently; their level comes from the window's own coefficient.
+
+    References
+    ----------
+    [DUFFIE] Duffie, J. A., Beckman, W. A., "Solar Engineering of Thermal Processes".
+    """
+    halves = [_stacked(panes, *pane) for pane in _single_pane(_GRID)]
+    transmitted = np.mean([half[0] for half in halves], axis=0)
+    absorbed = 1.0 - transmitted - np.mean([half[1] for half in halves], axis=0)
+    through, taken = transmitted / transmitted[-1], absorbed / absorbed[-1]
+    return GlassCurve(
+        through, taken, _hemispherical(through), _hemispherical(taken), float(transmitted[-1])
+    )
+
+
+def _single_pane(
+    cosine: NDArray[np.float64],
+) -> list[tuple[NDArray[np.float64], NDArray[np.float64]]]:
+    """Return transmittance and reflectance of one pane for the two polarizations."""
+    bent = np.sqrt(1.0 - (1.0 - cosine**2) / REFRACTIVE_INDEX**2)
+    passing = np.exp(-OPTICAL_DEPTH / bent)
+    across = ((cosine - REFRACTIVE_INDEX * bent) / (cosine + REFRACTIVE_INDEX * bent)) ** 2
+    along = ((REFRACTIVE_INDEX * cosine - bent) / (REFRACTIVE_INDEX * cosine + bent)) ** 2
+    panes = []
+    for face in (across, along):
+        many = 1.0 - (face * passing) ** 2
+        many[many == 0.0] = 1.0
+        transmitted = passing * (1.0 - face) ** 2 / many
+        panes.append((transmitted, face * (1.0 + passing * transmitted)))
+    return panes
+
+
+def _stacked(
+    panes: int, transmitted: NDArray[np.float64], reflected: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return transmittance and reflectance of several equal panes."""
+    through, back = transmitted, reflected
+    for _ in range(panes - 1):
+        many = np.maximum(1.0 - back * reflected, 1e-12)
+        through, back = (
+            through * transmitted / many,
+            reflected + transmitted**2 * back / many,
+        )
+    return through, back
+
+
+def _hemispherical(curve: NDArray[np.float64]) -> float:
+    """Return the mean of a curve over the hemisphere, weighted by the cosine."""
+    return float(np.trapezoid(2.0 * _GRID * curve, _GRID))
+
+
+def normal_transmittance(u_value: float, solar_heat_gain_coefficient: float) -> float:
+    """Return the solar transmittance of a window, straight on, from its ratings.
+
+    Parameters
+    ----------
+    u_value : float
+        Of the whole window with standard films [W/(m²·K)].
+    solar_heat_gain_coefficient : float
+        At normal incidence [0-1].
+
+    Returns
+    -------
+    float
+        Transmittance [0-1].
+
+    Notes
+    -----
+    The two fits of [LBNL2804]_, for single glass (U above 4.5) and for insulating glass
+    (U below 3.4), with a straight line between them.
+
+    References
+    ----------
+    [LBNL2804] Arasteh, D., Kohler, C., Griffith, B., LBNL-2804E, 2009.
+
+    Examples
+    --------
+    >>> round(normal_transmittance(2.1, 0.769), 3)
+    0.707
+    """
+    g = solar_heat_gain_coefficient
+    single = 0.939998 * g**2 + 0.20332 * g if g < 0.7206 else 1.30415 * g - 0.30515
+    double = 0.085775 * g**2 + 0.963954 * g - 0.084958 if g > 0.15 else 0.4104 * g
+    share = min(max((u_value - 3.4) / 1.1, 0.0), 1.0)
+    return share * single + (1.0 - share) * double
+
+
+def glass_resistance(u_value: float) -> float:
+    """Return the resistance of a window without the standard films.
+
+    Parameters
+    ----------
+    u_value : float
+        Of the whole window with standard films [W/(m²·K)].
+
+    Returns
+    -------
+    float
+        Resistance between its two faces [m²·K/W].
+    """
+    films = 1.0 / INSIDE_COEFFICIENT + 1.0 / OUTSIDE_COEFFICIENT
+    return max(1.0 / u_value - films, LEAST_RESISTANCE)
+
+
+def inward_absorption(u_value: float, solar_heat_gain_coefficient: float) -> float:
+    """Return the sun's heat that the inside face must be given for the rated gain.
+
+    Parameters
+    ----------
+    u_value : float
+        Of the whole window with standard films [W/(m²·K)].
+    solar_heat_gain_coefficient : float
+        At normal incidence [0-1].
+
+    Returns
+    -------
+    float
+        Heat released at the inside face over the sun that falls on the window [-].
+
+    Notes
+    -----
+    The rated gain is what passes straight through and what the panes pass on inward.
+    Heat released at the inside face flows inward by the share ``1 - U / h``, with `h`
+    the standard inside film; so what is released must be larger by its inverse.
+    """
+    passed_on = solar_heat_gain_coefficient - normal_transmittance(
+        u_value, solar_heat_gain_coefficient
+    )
+    u_with_films = 1.0 / (
+        glass_resistance(u_value) + 1.0 / INSIDE_COEFFICIENT + 1.0 / OUTSIDE_COEFFICIENT
+    )
+    return max(passed_on, 0.0) / (1.0 - u_with_films / INSIDE_COEFFICIENT)
