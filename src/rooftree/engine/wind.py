@@ -2,56 +2,25 @@
 
 Sources
 -------
-[HOF2021] ASHRAE Handbook - Fundamentals, 2021: chapter 24, table 1 and eq. 4 (terrain);
-    chapter 16, eq. 26 (pressure on the walls of a low building) and 29 to 31.
+[HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 16, eq. 26 (pressure on the walls
+    of a low building) and 29 to 31.
 [WALKER1994] Walker and Wilson, 1994, quoted in [HOF2021]: the wall pressure equation.
 """
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from rooftree.errors import HouseError, OutOfRangeError
+from rooftree.physics.terrain import terrains, wind_ratio
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     from rooftree.house import House
 
-
-@dataclass(frozen=True, slots=True)
-class Terrain:
-    """Profile of the wind over one kind of country.
-
-    Attributes
-    ----------
-    exponent : float
-        Of the speed with height [-].
-    thickness : float
-        Of the boundary layer [m].
-    """
-
-    exponent: float
-    thickness: float
-
-
-TERRAINS = {
-    "city": Terrain(0.33, 460.0),
-    "suburban": Terrain(0.22, 370.0),
-    "open": Terrain(0.14, 270.0),
-    "water": Terrain(0.10, 210.0),
-}
-"""Kinds of country, [HOF2021] chapter 24, table 1."""
-
-STATION_TERRAIN = TERRAINS["open"]
-"""Country around a weather station."""
-
-STATION_HEIGHT = 10.0
-"""Height of its wind gauge [m]."""
 
 WINDWARD, LEEWARD, SIDE = 0.6, -0.3, -0.65
 """Pressure coefficients of a wall at 0°, 180° and 90° to the wind [-], [HOF2021] eq. 26."""
@@ -63,7 +32,7 @@ def terrain_factor(height: float, terrain: str) -> float:
     Parameters
     ----------
     height : float
-        Height of the wall above ground [m], 1 to 200.
+        Height of the wall above ground [m], > 0 and below the boundary layer.
     terrain : str
         ``"city"``, ``"suburban"``, ``"open"`` or ``"water"``.
 
@@ -75,29 +44,25 @@ def terrain_factor(height: float, terrain: str) -> float:
     Raises
     ------
     OutOfRangeError
-        If the height is outside 1 to 200 m.
+        If the height is not above the ground, or above the boundary layer.
     HouseError
         If the terrain is none of those.
 
     Notes
     -----
-    [HOF2021]_ chapter 24, eq. 4; the station stands in open country, 10 m high. Close to
-    the ground among houses the profile is only a convention: the shelter factor is there
-    to make up for neighbours.
+    :func:`rooftree.physics.terrain.wind_ratio`; the station stands in open country, 10 m
+    high. Close to the ground among houses the profile is only a convention: the shelter
+    factor is there to make up for neighbours.
 
     Examples
     --------
     >>> round(terrain_factor(5.0, "suburban"), 4)
     0.6154
     """
-    if not 1.0 <= height <= 200.0:
-        raise OutOfRangeError("height", height, 1.0, 200.0, "m")
-    if terrain not in TERRAINS:
-        message = f"terrain is {terrain}; use one of {', '.join(TERRAINS)}"
+    if terrain not in terrains():
+        message = f"terrain is {terrain}; use one of {', '.join(terrains())}"
         raise HouseError(message)
-    here = TERRAINS[terrain]
-    at_gradient = math.pow(STATION_TERRAIN.thickness / STATION_HEIGHT, STATION_TERRAIN.exponent)
-    return at_gradient * math.pow(height / here.thickness, here.exponent)
+    return wind_ratio(height, terrain)
 
 
 def wall_pressure_coefficient(angle: ArrayLike) -> NDArray[np.float64]:
