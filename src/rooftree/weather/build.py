@@ -192,7 +192,7 @@ def _where(chosen: NDArray[np.bool_]) -> str:
 
 
 def _dew_point_at_most_dry_bulb(hourly: dict[str, NDArray[np.float64]]) -> NDArray[np.float64]:
-    """Return the dew point; rounding may put it a tenth above the dry bulb, no more."""
+    """Return the dew point; rounding or fog may put it up to 1 K above the dry bulb."""
     above = hourly["dew_point"] - hourly["temperature"]
     odd = above > 1.0
     if odd.any():
@@ -209,12 +209,16 @@ def _sky(
     infrared: ArrayLike | None,
     cloud_cover: ArrayLike | None,
 ) -> NDArray[np.float64]:
-    absent = np.full(HOURS, np.nan)
-    received = absent if infrared is None else np.asarray(infrared, dtype=float)
+    received, cloud = _optional("infrared", infrared), _optional("cloud_cover", cloud_cover)
     unknown = np.isnan(received)
     if unknown.any():
-        cloud = absent if cloud_cover is None else np.asarray(cloud_cover, dtype=float)
         # Cloud cover matters only in hours whose infrared is absent.
         cloud = _checked({"cloud_cover": np.where(unknown, cloud, 0.0)})["cloud_cover"]
         received = np.where(unknown, sky_infrared(temperature, dew_point, cloud), received)
     return sky_temperature(_checked({"infrared": received})["infrared"])
+
+
+def _optional(key: str, column: ArrayLike | None) -> NDArray[np.float64]:
+    """Return a column, missing throughout where there is none; its length must be right."""
+    values = np.full(HOURS, np.nan) if column is None else np.asarray(column, dtype=np.float64)
+    return values if values.shape == (HOURS,) else _checked({key: values})[key]

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     from rooftree.weather.year import WeatherYear
 
+_FREEZING = 273.15
+
 
 def vapor_pressure(dew_point: ArrayLike) -> NDArray[np.float64]:
     """Return the pressure of the water vapor in air with this dew point.
@@ -111,22 +113,28 @@ def wet_bulb_temperature(temperature: float, dew_point: float, pressure: float) 
     vapor = saturation_pressure(dew_point)
     carried = MOLAR_MASS_RATIO * vapor / (pressure - vapor)
 
-    def surplus(wet_bulb: float) -> float:
-        saturated = saturation_pressure(wet_bulb)
-        at_wet_bulb = MOLAR_MASS_RATIO * saturated / (pressure - saturated)
-        t, w = temperature - 273.15, wet_bulb - 273.15
-        if w >= 0.0:
-            ratio = ((2501.0 - 2.326 * w) * at_wet_bulb - 1.006 * (t - w)) / (
-                2501.0 + 1.86 * t - 4.186 * w
-            )
-        else:
-            ratio = ((2830.0 - 0.24 * w) * at_wet_bulb - 1.006 * (t - w)) / (
-                2830.0 + 1.86 * t - 2.1 * w
-            )
-        return ratio - carried
+    def surplus_over_water(wet_bulb: float) -> float:  # eq. 33
+        return _saturated(wet_bulb, pressure, temperature, 2501.0, 2.326, 4.186) - carried
 
-    if surplus(temperature) <= 0.0:  # saturated: dry bulb, wet bulb and dew point are one
-        return temperature
-    if surplus(dew_point) >= 0.0:  # driest or saturated air, to rounding
-        return dew_point
-    return float(brentq(surplus, dew_point, temperature, xtol=1e-6))
+    def surplus_over_ice(wet_bulb: float) -> float:  # eq. 35
+        return _saturated(wet_bulb, pressure, temperature, 2830.0, 0.24, 2.1) - carried
+
+    # The two do not meet at 0 °C: water is tried first, ice only if its wet bulb is frozen.
+    surplus, low, high = surplus_over_water, max(dew_point, _FREEZING), temperature
+    if temperature <= _FREEZING or (dew_point < _FREEZING and surplus_over_water(_FREEZING) > 0.0):
+        surplus, low, high = surplus_over_ice, dew_point, min(temperature, _FREEZING)
+    if surplus(high) <= 0.0:  # saturated: dry bulb, wet bulb and dew point are one
+        return high
+    if surplus(low) >= 0.0:  # the same, to rounding
+        return low
+    return float(brentq(surplus, low, high, xtol=1e-6))
+
+
+def _saturated(
+    wet_bulb: float, pressure: float, dry_bulb: float, latent: float, slope: float, heat: float
+) -> float:
+    """Return the humidity ratio of air that is cooled adiabatically to this wet bulb."""
+    vapor = saturation_pressure(wet_bulb)
+    ratio = MOLAR_MASS_RATIO * vapor / (pressure - vapor)
+    t, w = dry_bulb - _FREEZING, wet_bulb - _FREEZING
+    return ((latent - slope * w) * ratio - 1.006 * (t - w)) / (latent + 1.86 * t - heat * w)
