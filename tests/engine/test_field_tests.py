@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from engine.houses import DAY, make_house, make_leak, make_space
 from rooftree.engine.field_tests import exhaust_pressure, fan_test_flow, simulate_fan_test
-from rooftree.engine.gauges import Opening, opening_coefficient
+from rooftree.engine.gauges import Opening
 from rooftree.errors import HouseError, OutOfRangeError
 from rooftree.house import OUTDOORS, AirHandler, DuctRun, Fan, House, LeakKind
 from rooftree.readings.airtightness.readings import Direction
@@ -209,9 +209,3 @@ def test_ducts_inside_change_no_pressure() -> None:
     assert exhaust_pressure(house, "house", air_handler=True) == pytest.approx(0.0, abs=1e-9)
     without = replace(house, air_handler=None)
     assert exhaust_pressure(without, "house", air_handler=True) == pytest.approx(0.0, abs=1e-9)
-
-
-def test_opening_coefficient() -> None:
-    """60 square inches with a discharge coefficient of 0.6 pass 1.057 cfm per in² and √Pa."""
-    per_inch = opening_coefficient(60.0 * SQUARE_INCH) / 60.0 / CFM
-    assert per_inch == pytest.approx(1.0571, rel=1e-4)

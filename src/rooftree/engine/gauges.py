@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ from rooftree.engine.paths import Paths, lay_paths, require_paths_outdoors
 from rooftree.errors import HouseError
 from rooftree.house import Leak, LeakKind, SpaceKind
 from rooftree.physics.air import moist_air_density, pressure_at_altitude
+from rooftree.physics.openings import opening_flow
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -21,9 +21,6 @@ if TYPE_CHECKING:
 
 GAUGE_HEIGHT = 1.0
 """Height of the gauge above the floor of the space it stands in [m]."""
-
-DISCHARGE = 0.6
-"""Discharge coefficient of a door, a hatch or a hole with sharp edges [-]."""
 
 WIDE_OPEN = 0.5
 """Free area of a leak that is opened for a test and whose size is not given [m²]."""
@@ -166,35 +163,8 @@ def _hole(house: House, opened: str | Opening) -> Leak:
                 return _hole(house, Opening(leak.first, leak.second, WIDE_OPEN, leak.level))
         message = f"opened names {opened}, which is not a leak of the house"
         raise HouseError(message)
-    coefficient = opening_coefficient(opened.area)
+    coefficient = opening_flow(opened.area, 1.0)  # exponent 0.5: the flow at 1 Pa
     name = f"opening {opened.first} {opened.second}"
     return Leak(
         name, name, opened.first, opened.second, opened.level, None, coefficient, 0.5, LeakKind.HOLE
     )
-
-
-def opening_coefficient(area: float, density: float = 1.2041) -> float:
-    """Return the leakage coefficient of an opening with sharp edges; its exponent is 0.5.
-
-    Parameters
-    ----------
-    area : float
-        Free area [m²], > 0.
-    density : float
-        Density of the air that goes through it [kg/m³].
-
-    Returns
-    -------
-    float
-        Leakage coefficient [m³/(s·Pa^0.5)].
-
-    Notes
-    -----
-    Bernoulli's equation with a discharge coefficient of 0.6.
-
-    Examples
-    --------
-    >>> round(opening_coefficient(0.01), 6)
-    0.007733
-    """
-    return DISCHARGE * area * math.sqrt(2.0 / density)
