@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from rooftree.house import (
     OUTDOORS,
@@ -65,8 +66,8 @@ def box(
     outside_absorptance: float = 0.6,
     inside_absorptance: float = 0.6,
     emittance: float = 0.9,
-    u_value: float = 2.10,
-    gain_coefficient: float = 0.769,
+    u_value: float = 2.98,
+    gain_coefficient: float = 0.758,
     panes: int = 2,
 ) -> House:
     """Return case 600, or a variation of it.
@@ -116,12 +117,26 @@ def box(
     )
 
 
-def with_opaque_windows(house: House) -> House:
-    """Return the house with its windows as dark panes that let no sun through."""
-    return replace(
-        house,
-        windows=tuple(replace(w, shading_factor=0.0) for w in house.windows),
-    )
+PANE = Layer("dark pane", 0.180, 1.0)
+"""Resistance of the test room's glass without films: panes and gap [m²·K/W]."""
+
+
+def with_dark_panes(house: House) -> House:
+    """Return the house with panes on its south side that let no sun through."""
+    wall = next(surface for surface in house.surfaces if surface.id == "south")
+    wall = replace(wall, area=wall.area - 12.0)
+    pane = replace(wall, id="pane", name="pane", area=12.0, layers=(PANE,))
+    others = tuple(surface for surface in house.surfaces if surface.id != "south")
+    return replace(house, surfaces=(wall, pane, *others))
+
+
+def in_depth(**changes: Any) -> House:
+    """Return case 220 or a variation of it."""
+    usual: dict[str, Any] = {
+        "windows": {}, "air_changes": 0.0, "gain": 0.0, "cool": celsius(20.0),
+        "outside_absorptance": 0.1,
+    }  # fmt: skip
+    return with_dark_panes(box(**{**usual, **changes}))
 
 
 SETBACK = celsius(*(10.0,) * 7, 15.0, *(20.0,) * 15, 10.0)
@@ -142,6 +157,14 @@ CASES: dict[str, House] = {
         windows={}, air_changes=0.0, gain=0.0, cool=celsius(20.0), outside_absorptance=0.1,
         inside_absorptance=0.1, emittance=0.1,
     ),
+    "220": in_depth(),
+    "230": in_depth(air_changes=1.0),
+    "240": in_depth(gain=200.0),
+    "250": in_depth(outside_absorptance=0.9),
+    "270": box(air_changes=0.0, gain=0.0, cool=celsius(20.0), outside_absorptance=0.1,
+               inside_absorptance=0.9),
+    "395": box(windows={}, air_changes=0.0, gain=0.0, outside_absorptance=0.1),
+    "430": with_dark_panes(box(windows={})),
     "600FF": box(is_conditioned=False),
     "900FF": box(wall=HEAVY_WALL, floor=HEAVY_FLOOR, is_conditioned=False),
     "650FF": box(is_conditioned=False, night_air=1703.16 / 3600.0),

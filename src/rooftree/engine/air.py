@@ -89,12 +89,12 @@ def gather_air(
     """
     n = past.shape[0]
     day_hour = hour % 24
-    outdoor, outdoor_density = weather.temperature[hour], work.density[n]
+    outdoor = weather.temperature[hour]
     ducted = run * plant.air_flow * HEAT_OF_AIR
     system, free = work.system, work.free
     for i in range(n):
         storage = air.capacity[i] / HOUR
-        exchanged = HEAT_OF_AIR * outdoor_density * air.unrecovered[day_hour, i]
+        exchanged = HEAT_OF_AIR * work.density[i] * air.unrecovered[day_hour, i]
         diagonal = storage + exchanged
         free[i] = work.right[n + i] + storage * past[i]
         free[i] += (exchanged + HEAT_OF_AIR * work.inflow[i, n]) * outdoor
@@ -182,7 +182,7 @@ def heat_of_air_crossing(air: Any, weather: Any, hour: int, state: Any, work: An
     for p in range(n):
         total += outdoors * air.supplied[day_hour, p] * (outdoor - REFERENCE)
         total -= work.density[p] * air.exhaust[day_hour, p] * (state.air[p] - REFERENCE)
-        total += outdoors * air.unrecovered[day_hour, p] * (outdoor - state.air[p])
+        total += work.density[p] * air.unrecovered[day_hour, p] * (outdoor - state.air[p])
     return total * HEAT_OF_AIR
 
 
@@ -197,12 +197,12 @@ def balance_vapor(
     """
     n = state.air.shape[0]
     day_hour = hour % 24
-    outdoors, humid = work.density[n], weather.humidity[hour]
+    humid = weather.humidity[hour]
     ducted = run * plant.air_flow
     system, right = work.system, work.free
     for i in range(n):
         held = work.density[i] * air.volume[i] * air.buffering[i] / HOUR
-        exchanged = outdoors * air.balanced[day_hour, i] + work.inflow[i, n]
+        exchanged = work.density[i] * air.balanced[day_hour, i] + work.inflow[i, n]
         right[i] = (
             held * state.humidity[i]
             + exchanged * humid

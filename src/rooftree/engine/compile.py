@@ -128,9 +128,7 @@ def compile_house(house: House, year: WeatherYear) -> Compiled:
     exposure = Exposure(
         max(round(wall_height(house), 2), 1.0), house.site.terrain, house.site.shelter
     )
-    weather = climate_of(year).weather_on(
-        tuple(planes), tuple(glazings), tuple(facades), exposure
-    )
+    weather = climate_of(year).weather_on(tuple(planes), tuple(glazings), tuple(facades), exposure)
     return Compiled(packed, air, make_plant(house, density), weather, order)
 
 
@@ -157,9 +155,7 @@ def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
     if surface.outside == GROUND:
         layers = layers_to_ground(surface, house.spaces[space].floor_level)
     else:
-        layers = interrupted_layers(
-            surface.layers, surface.framing_fraction, surface.void_fraction
-        )
+        layers = interrupted_layers(surface.layers, surface.framing_fraction, surface.void_fraction)
         if surface.outside != OUTDOORS:
             other = _index_of(index, surface.outside, f"surface {surface.id}")
     return _Element(
@@ -217,7 +213,10 @@ def _pack(
         space=np.array([e.space for e in elements], dtype=np.int64),
         other=np.array([e.other for e in elements], dtype=np.int64),
         plane=np.array(
-            [_plane(e, planes) if is_out else 0 for e, is_out in zip(elements, outdoors, strict=True)],
+            [
+                _plane(e, planes) if is_out else 0
+                for e, is_out in zip(elements, outdoors, strict=True)
+            ],
             dtype=np.int64,
         ),
         inside=np.array([r.inside for r in responses]),
@@ -292,6 +291,8 @@ def _shares(
             continue
         radiant[faces] = radiant_share(area[faces], emittance[faces])
         beam[faces], diffuse[faces] = sun_shares(area[faces], sunlit[faces], floor[faces])
+    lost = [e.window is not None for e in elements]
+    beam[lost], diffuse[lost] = 0.0, 0.0
     return radiant, beam / area, diffuse / area
 
 
@@ -359,9 +360,7 @@ def _doors(house: House, index: dict[str, int]) -> list[tuple[int, int, float]]:
 
 def _fans(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...]:
     """Return the flows that fans exhaust, supply and exchange, and the unrecovered part."""
-    flows = {
-        kind: np.zeros((24, len(house.spaces))) for kind in ("exhaust", "supply", "balanced")
-    }
+    flows = {kind: np.zeros((24, len(house.spaces))) for kind in ("exhaust", "supply", "balanced")}
     unrecovered = np.zeros((24, len(house.spaces)))
     for fan in house.fans:
         if fan.kind not in flows:
@@ -378,9 +377,7 @@ def _fans(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...
 def _gains(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...]:
     """Return convective, radiant [W] and vapor gains [kg/s] by hour of the day and space."""
     use = house.use
-    share = np.array(
-        [s.floor_area if s in house.living_spaces else 0.0 for s in house.spaces]
-    )
+    share = np.array([s.floor_area if s in house.living_spaces else 0.0 for s in house.spaces])
     share = share / share.sum() if share.sum() > 0.0 else share
     sensible = np.array(use.sensible_gain)[:, None] * share
     convective = (1.0 - use.radiant_fraction) * sensible

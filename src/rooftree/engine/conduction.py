@@ -218,7 +218,13 @@ def surface_response(layers: tuple[Layer, ...], step: float = HOUR) -> Response:
     lag = (1.0 - fade) / (rate * step)
     static, rise = (1.0 - lag) / rate, (1.0 - fade) / rate
     modes = np.array(
-        [seen_inside * lag, seen_outside * lag, seen_inside * rise, seen_outside * rise, root @ shape]
+        [
+            seen_inside * lag,
+            seen_outside * lag,
+            seen_inside * rise,
+            seen_outside * rise,
+            root @ shape,
+        ]
     )
     slow, fast = modes[:, fade > 0.0], modes[:, fade == 0.0]
     modes = np.hstack([slow, _merged(fast)]) if fast.size else slow

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from rooftree.house import DuctRun, House
 
+
 @dataclass(frozen=True, slots=True, eq=False)
 class DuctBalance:
     """What one kilogram of air through the air handler does to the spaces.

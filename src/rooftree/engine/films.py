@@ -6,15 +6,13 @@ radiation to the sky, to the air and to the ground.
 
 Sources
 -------
-[HOF2021] ASHRAE Handbook - Fundamentals 2021, chapter 26, table 10: film conductances
-    for emittances 0.90 and 0.05, whose difference separates convection from radiation.
 [CARROLL1980] Carroll, J. A., "An MRT method of computing radiant energy exchange in
     rooms", 2nd Systems Simulation and Economic Analysis Conference, 1980 (recalled).
 [YAZDANIAN1994] Yazdanian, M., Klems, J. H., "Measurement of the exterior convective film
     coefficient for windows in low-rise buildings", ASHRAE Transactions 100(1), 1994
     (recalled: coefficients of wind on the windward and leeward side).
-[WALTON1983] Walton, G. N., NBSIR 83-2655, 1983 (recalled: roughness multipliers, share
-    of the sky that a face trades with the air, convection in still air).
+[WALTON1983] Walton, G. N., NBSIR 83-2655, 1983 (recalled: natural convection, roughness
+    multipliers, share of the sky that a face trades with the air).
 """
 
 from __future__ import annotations
@@ -25,17 +23,17 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numba import njit
 
+from rooftree.engine.power import power
+
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
 STEFAN_BOLTZMANN = 5.670374419e-8
 """Radiation of a black body [W/(m²·K⁴)]."""
 
-_TILTS = (0.0, 45.0, 90.0)
-_FILMS = {  # total film conductance at emittance 0.90 and 0.05 [W/(m²·K)] [HOF2021]
-    "up": ((9.26, 4.32), (9.09, 4.15), (8.29, 3.35)),
-    "down": ((6.13, 1.25), (7.50, 2.56), (8.29, 3.35)),
-}
+LEAST_CONVECTION = 0.1
+"""Convection between a face and still air of the same temperature [W/(m²·K)]: pure
+conduction through the boundary layer is not less."""
 
 ROUGHNESS = 1.52
 """Wind on brick, siding and shingles over wind on glass [-] [WALTON1983]_ (medium rough)."""
@@ -52,7 +50,7 @@ GLASS_EMITTANCE = 0.84
 
 
 def convection(tilt: float) -> tuple[float, float]:
-    """Return convection between a face and the air of a space.
+    """Return how strongly a face trades heat with the still air of a space.
 
     Parameters
     ----------
@@ -62,33 +60,28 @@ def convection(tilt: float) -> tuple[float, float]:
     Returns
     -------
     tuple of float
-        Coefficient while heat flows up and while it flows down [W/(m²·K)].
+        Factor on the cube root of the temperature difference, while heat flows up and
+        while it flows down [W/(m²·K^(4/3))].
 
     Notes
     -----
-    The handbook's films at emittances 0.90 and 0.05 share one radiative conductance, so
-    convection is ``h(0.05) - 0.05 / 0.85 * (h(0.90) - h(0.05))`` [HOF2021]_; between
-    level, 45° and upright it is interpolated.
+    Natural convection of [WALTON1983]_: upright 1.31, heat flowing up
+    ``9.482 / (7.283 - |cos|)``, heat flowing down ``1.810 / (1.382 + |cos|)``. At the 5.5 K
+    of the handbook's film table an upright face has 2.3 W/(m²·K), the table 3.06 (total
+    at emittance 0.05 less the radiation in it): rooms with fans and registers
+    lie between the two.
 
     References
     ----------
-    [HOF2021] ASHRAE Handbook - Fundamentals 2021, chapter 26, table 10.
+    [WALTON1983] Walton, G. N., NBSIR 83-2655, 1983 (recalled).
 
     Examples
     --------
-    >>> [round(h, 2) for h in convection(90.0)]
-    [3.06, 3.06]
+    >>> [round(h, 2) for h in convection(0.0)]
+    [1.51, 0.76]
     """
-    steepness = min(tilt, 180.0 - tilt)
-    up, down = (
-        float(
-            np.interp(
-                steepness, _TILTS, [low - 0.05 / 0.85 * (high - low) for high, low in _FILMS[way]]
-            )
-        )
-        for way in ("up", "down")
-    )
-    return up, down
+    level = abs(math.cos(math.radians(tilt)))
+    return 9.482 / (7.283 - level), 1.810 / (1.382 + level)
 
 
 def radiant_share(area: ArrayLike, emittance: ArrayLike) -> NDArray[np.float64]:
@@ -158,9 +151,7 @@ def wind_convection(
     speed = np.asarray(wind_speed, dtype=float)
     away = np.cos(np.radians(np.asarray(wind_direction, dtype=float) - azimuth)) < 0.0
     leeward = away & (10.0 < tilt < 170.0)
-    return np.where(
-        leeward, LEEWARD[0] * speed ** LEEWARD[1], WINDWARD[0] * speed ** WINDWARD[1]
-    )
+    return np.where(leeward, LEEWARD[0] * speed ** LEEWARD[1], WINDWARD[0] * speed ** WINDWARD[1])
 
 
 def view_of_sky(tilt: float) -> tuple[float, float]:
@@ -188,13 +179,19 @@ def view_of_sky(tilt: float) -> tuple[float, float]:
 
 
 @njit(inline="always", error_model="numpy")
+def cube_root(difference: Any) -> Any:
+    """Return the cube root of a temperature difference [K^(1/3)], >= 0."""
+    return power(difference + 1e-6, 1.0 / 3.0)
+
+
+@njit(inline="always", error_model="numpy")
 def outdoor_convection(wind: Any, difference: Any, roughness: Any) -> Any:
     """Return convection outdoors [W/(m²·K)] from wind on glass and the face's excess [K].
 
     The convection of still air and of wind combine as a root of squares; a rough face
     enlarges what wind adds.
     """
-    still = STILL_AIR * np.cbrt(abs(difference))
+    still = STILL_AIR * cube_root(abs(difference))
     return still + roughness * (math.sqrt(still * still + wind * wind) - still)
 
 
@@ -202,4 +199,3 @@ def outdoor_convection(wind: Any, difference: Any, roughness: Any) -> Any:
 def radiation_coefficient(face: Any, other: Any) -> Any:
     """Return the exact radiative coefficient between two black faces [W/(m²·K)]."""
     return STEFAN_BOLTZMANN * (face * face + other * other) * (face + other)
-

@@ -2,8 +2,8 @@
 
 Sources
 -------
-[STD140] ANSI/ASHRAE Standard 140-2011, 5.2: clear glass of index 1.526 and extinction
-    0.0196 /mm, 3.175 mm thick.
+[STD140] ANSI/ASHRAE Standard 140: clear glass of index 1.526 and its reference films
+    (2011, 5.2); one clear pane 3.048 mm thick passes 0.834 of the sun (2020).
 [DUFFIE] Duffie, J. A., Beckman, W. A., "Solar Engineering of Thermal Processes":
     Fresnel's equations and the sum over reflections between panes (recalled).
 [LBNL2804] Arasteh, D., Kohler, C., Griffith, B., LBNL-2804E, 2009: solar transmittance
@@ -24,8 +24,9 @@ if TYPE_CHECKING:
 REFRACTIVE_INDEX = 1.526
 """Of window glass against air [-] [STD140]_."""
 
-OPTICAL_DEPTH = 0.0196 * 3.175
-"""Extinction coefficient times thickness of one clear pane [-] [STD140]_."""
+OPTICAL_DEPTH = 0.0946
+"""Extinction coefficient times thickness of one clear pane [-]: that which makes it pass
+0.834 of the sun straight on [STD140]_."""
 
 INSIDE_COEFFICIENT, OUTSIDE_COEFFICIENT = 8.29, 29.3
 """Film coefficients under which windows are rated [W/(m²·K)] [STD140]_."""

@@ -15,10 +15,13 @@ from typing import Any
 
 from numba import njit
 
-from rooftree.engine.films import STEFAN_BOLTZMANN, outdoor_convection, radiation_coefficient
-
-FLIP = 1.0
-"""Difference between face and air over which convection changes from up to down [K]."""
+from rooftree.engine.films import (
+    LEAST_CONVECTION,
+    STEFAN_BOLTZMANN,
+    cube_root,
+    outdoor_convection,
+    radiation_coefficient,
+)
 
 TETHER = 1e-6
 """Conductance that keeps a radiant point without faces at the temperature of its air [W/K]."""
@@ -63,9 +66,7 @@ def let_sun_in(elements: Any, weather: Any, hour: int, work: Any) -> None:
         return
     for e in range(elements.area.shape[0]):
         p = elements.space[e]
-        sun[e, 0] += (
-            elements.beam_share[e, 0] * beam[p] + elements.diffuse_share[e, 0] * diffuse[p]
-        )
+        sun[e, 0] += elements.beam_share[e, 0] * beam[p] + elements.diffuse_share[e, 0] * diffuse[p]
     for e in range(elements.first_partition, elements.area.shape[0]):
         p = elements.other[e]
         sun[e, 1] = elements.beam_share[e, 1] * beam[p] + elements.diffuse_share[e, 1] * diffuse[p]
@@ -101,17 +102,14 @@ def film_at(elements: Any, e: int, side: int, excess: Any) -> Any:
     Heat flows up if the face that looks up is warmer than the air, or the face that
     looks down is colder.
     """
-    up, down = elements.film_up[e, side], elements.film_down[e, side]
     looks_down = elements.facing[e] if side == 0 else -elements.facing[e]
-    rising = -excess if looks_down > 0.0 else excess
-    share = min(max(0.5 + 0.5 * rising / FLIP, 0.0), 1.0)
-    return down + share * (up - down)
+    is_up = (excess < 0.0) == (looks_down > 0.0)
+    factor = elements.film_up[e, side] if is_up else elements.film_down[e, side]
+    return factor * cube_root(abs(excess)) + LEAST_CONVECTION
 
 
 @njit(inline="always", error_model="numpy")
-def gather_rooms(
-    elements: Any, weather: Any, hour: int, air: Any, state: Any, work: Any
-) -> None:
+def gather_rooms(elements: Any, weather: Any, hour: int, air: Any, state: Any, work: Any) -> None:
     """Fill the balance of radiant points and air with what each element does to them."""
     n = state.air.shape[0]
     matrix, right = work.matrix, work.right
@@ -241,9 +239,7 @@ def restore_faces(
         elif e < elements.first_partition:
             u = work.solve[e, 0] * (rooms + work.source[e, 0])
             v = weather.ground[hour]
-            heat = area * (
-                elements.outside[e] * v - across * u - work.carry[e, 1] + work.sun[e, 0]
-            )
+            heat = area * (elements.outside[e] * v - across * u - work.carry[e, 1] + work.sun[e, 0])
         else:
             s = elements.other[e]
             f1 = rooms + work.source[e, 0]

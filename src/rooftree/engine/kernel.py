@@ -263,7 +263,5 @@ def run_hours(
             totals.sums[THROUGHPUT] += (gross + gained + abs(crossing) + abs(put_in)) * HOUR
             totals.sums[IMBALANCE] = max(totals.sums[IMBALANCE], left)
             count_unmet(plant, hour, state, made, totals)
-            write_down(
-                air, plant, weather, hour, state, work, moving, run, made, totals, records
-            )
+            write_down(air, plant, weather, hour, state, work, moving, run, made, totals, records)
     totals.sums[NET_HEAT] -= stored_heat(elements, air, state) - stored

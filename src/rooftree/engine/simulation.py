@@ -110,7 +110,9 @@ def run_compiled(
 def _totals(n: int) -> Totals:
     temperature = np.zeros((3, n))
     temperature[1] = np.inf
-    return Totals(np.zeros(SUMS), np.zeros((12, USES)), temperature, np.zeros((2, n)), np.zeros(n + 1))
+    return Totals(
+        np.zeros(SUMS), np.zeros((12, USES)), temperature, np.zeros((2, n)), np.zeros(n + 1)
+    )
 
 
 def _result(house: House, compiled: Compiled, totals: Totals, records: Records) -> YearResult:

@@ -9,6 +9,7 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+
 def sun_shares(
     area: NDArray[np.float64],
     absorptance: NDArray[np.float64],
