@@ -24,6 +24,10 @@ class DuctLeakageTest:
         For the way to 25 Pa [-]; 0.6 is usual for ducts.
     flow_uncertainty : float
         Standard uncertainty of the flow [0-1], relative.
+    pressure_uncertainty : float
+        Standard uncertainty of `duct_pressure` [Pa].
+    exponent_uncertainty : float
+        Standard uncertainty of `exponent` [-].
     """
 
     to_outdoors: bool
@@ -32,3 +36,5 @@ class DuctLeakageTest:
     air_handler_flow: float
     exponent: float = 0.6
     flow_uncertainty: float = 0.03
+    pressure_uncertainty: float = 0.25
+    exponent_uncertainty: float = 0.05

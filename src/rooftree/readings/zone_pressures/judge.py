@@ -131,14 +131,14 @@ def judge_end(test: ZonePressureTest, house_flow_50: float | None = None) -> Fin
         if near_house
         else ("between the house and the zone", "outdoors")
     )
-    guess = "" if house_flow_50 else ", for a house of median tightness"
+    guess = "" if house_flow_50 else " (for a house of median tightness)"
     return _finding(
         test,
         "near-house" if near_house else "near-outdoors",
         f"The zone reads {part:.1f} Pa of {whole:.1f} Pa: it is as good as {whole_side}, and"
         f" the ratio of its two leaks cannot be told from {edge:.1f} Pa of doubt. Add a"
-        f" measured hole of about {_rounded(area)} {where}{guess} and read, make it half as"
-        " large again and read, then close it.",
+        f" measured hole of about {_rounded(area)} {where}{guess},"
+        " read, make it half as large again, read, and close it.",
         value=part,
         limit=edge if near_house else whole - edge,
     )

@@ -141,11 +141,11 @@ def _in_words(ratio: Propagated) -> str:
     if ratio.value > 1.0:
         return (
             f"The zone is open to outdoors {low:.1f} to {high:.1f} times as much as to the"
-            " house: it counts as outdoors, and its leaks to the house are house leaks."
+            " house: what leaks between it and the house leaks outdoors."
         )
     return (
         f"The zone is open to the house {1.0 / high:.1f} to {1.0 / low:.1f} times as much as"
-        " to outdoors: it shares the house's air, and its outer skin is the tighter one."
+        " to outdoors: it shares the air of the house."
     )
 
 
