@@ -55,7 +55,7 @@ slope of the flow [kg/(s·Pa)], bound on half its second derivative, and their n
 
 @njit(cache=True, inline="always")
 def eliminate(matrix: Any, right: Any, step: Any, n: int) -> None:
-    """Solve the symmetric positive system ``matrix @ step = right`` by Cholesky's method.
+    """Solve the symmetric positive system ``matrix @ step = right``.
 
     Parameters
     ----------
@@ -67,25 +67,30 @@ def eliminate(matrix: Any, right: Any, step: Any, n: int) -> None:
         Filled with the solution [Pa].
     n : int
         Number of unknowns.
+
+    Notes
+    -----
+    From the last space to the first: buffer spaces, which usually come last, join few
+    others, so that little fills in on the way.
     """
-    for j in range(n):
-        pivot = 1.0 / matrix[j, j]
-        step[j] = right[j]
-        for i in range(j + 1, n):
-            factor = matrix[i, j] * pivot
-            if factor != 0.0:
-                for k in range(j + 1, i + 1):
-                    matrix[i, k] -= factor * matrix[k, j]
-        matrix[j, j] = pivot
-    for j in range(n):
-        share = step[j] * matrix[j, j]
-        for i in range(j + 1, n):
-            step[i] -= matrix[i, j] * share
+    for i in range(n):
+        step[i] = right[i]
     for j in range(n - 1, -1, -1):
+        pivot = 1.0 / matrix[j, j]
+        for i in range(j):
+            if matrix[j, i] != 0.0:
+                factor = matrix[j, i] * pivot
+                step[i] -= factor * step[j]
+                for k in range(i + 1):
+                    matrix[i, k] -= factor * matrix[j, k]
+        for i in range(j):
+            matrix[j, i] *= pivot
+        step[j] *= pivot
+    for j in range(1, n):
         total = step[j]
-        for i in range(j + 1, n):
-            total -= matrix[i, j] * step[i]
-        step[j] = total * matrix[j, j]
+        for i in range(j):
+            total -= matrix[j, i] * step[i]
+        step[j] = total
 
 
 @njit(cache=True, inline="always")
@@ -103,7 +108,7 @@ def assemble(first: Any, second: Any, flow: Any, slope: Any, net: Any, matrix: A
     net : ndarray, shape (n + 1,)
         Net inflow of each space [kg/s]; added to.
     matrix : ndarray, shape (n + 1 or more, n + 1)
-        Minus its derivative by the pressures [kg/(s·Pa)]; overwritten.
+        Minus its derivative by the pressures [kg/(s·Pa)], lower triangle; overwritten.
 
     Notes
     -----
@@ -123,8 +128,7 @@ def assemble(first: Any, second: Any, flow: Any, slope: Any, net: Any, matrix: A
         net[j] += f
         matrix[i, i] += g
         matrix[j, j] += g
-        matrix[i, j] -= g
-        matrix[j, i] -= g
+        matrix[max(i, j), min(i, j)] -= g
 
 
 @njit(cache=True, inline="always")
