@@ -76,6 +76,39 @@ class Effect:
 
 
 @dataclass(frozen=True, slots=True)
+class Worth:
+    """What an investment is worth over a horizon.
+
+    Attributes
+    ----------
+    savings : float
+        Present value of the savings [$].
+    investment : float
+        Present value of what is paid for them [$].
+    net_saving : float
+        The first less the second [$].
+    savings_to_investment : float or None
+        Their ratio [-]; None where nothing is invested.
+    rate_of_return : float or None
+        Adjusted internal rate of return [1/year]; None where nothing is invested or
+        saved.
+    simple_payback : float or None
+        First cost over the first year's saving [years]; None where it never pays.
+    discounted_payback : float or None
+        Years until discounted savings cover the investment [years]; None where they do
+        not within the horizon.
+    """
+
+    savings: float
+    investment: float
+    net_saving: float
+    savings_to_investment: float | None
+    rate_of_return: float | None
+    simple_payback: float | None
+    discounted_payback: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One measure at its place in a plan.
 
@@ -93,6 +126,11 @@ class Step:
     alone: Effect
     in_place: Effect
     why_here: str
+
+    @property
+    def lost_to_others(self) -> float:
+        """Return what it saves less in its place than alone [$/year]."""
+        return self.alone.money_saved - self.in_place.money_saved
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +214,13 @@ class Plan:
         Every feasible package that was simulated.
     findings : tuple of Finding
         Gates and stops that shaped the plan.
+    whole_low, whole_high : Effect or None
+        The same plan with its uncertain measures, such as air sealing, coming out least
+        and most effective.
+    worth : Worth or None
+        What the plan is worth over the horizon.
+    alone_sum : Effect or None
+        Sum of what each step saves alone: more or less than `whole`, for steps interact.
     """
 
     before: YearResult
@@ -184,8 +229,89 @@ class Plan:
     blocked: tuple[tuple[Measure, str], ...]
     packages: tuple[PackageResult, ...]
     findings: tuple[Finding, ...] = field(default=())
+    whole_low: Effect | None = None
+    whole_high: Effect | None = None
+    worth: Worth | None = None
+    alone_sum: Effect | None = None
 
     @property
     def steps(self) -> tuple[Step, ...]:
         """Return the steps of all stages in order."""
         return tuple(step for stage in self.stages for step in stage.steps)
+
+
+@dataclass(frozen=True, slots=True)
+class PlanSettings:
+    """What a plan is made for.
+
+    Attributes
+    ----------
+    budget : float or None
+        Most that the plan may cost, by the middle of the ranges [$]; None for no limit.
+    horizon : int
+        Years over which savings count [years].
+    discount_rate : float
+        What a dollar loses in a year [1/year].
+    escalation : float or mapping from str to float
+        Growth of energy prices beyond that of money [1/year]; of all fuels, or by the
+        fuel's name.
+    objective : {"net saving", "money saved", "emissions saved"}
+        What the package is chosen for, within the budget and after what must be done.
+    ventilation_edition : str
+        Year of ASHRAE 62.2 by which the house must be ventilated.
+    weather_factor : float or None
+        Weather and shielding factor of ASHRAE 62.2 at this place [1/h]; computed from
+        the year of weather where None.
+    storeys : float or None
+        Storeys above ground for ASHRAE 62.2 [-]; from the levels of the house where None.
+    wanted, declined : frozenset of str
+        Ids of measures that the owner has accepted or declined.
+    measured_depressurization : float or None
+        Worst case found at the appliance, house below outdoors, baseline taken off
+        [Pa], >= 0; predictions are scaled to it.
+    most_packages : int
+        More feasible packages than this are refused rather than simulated.
+    """
+
+    budget: float | None = None
+    horizon: int = 25
+    discount_rate: float = 0.03
+    escalation: float | Mapping[str, float] = 0.005
+    objective: str = "net saving"
+    ventilation_edition: str = "2019"
+    weather_factor: float | None = None
+    storeys: float | None = None
+    wanted: frozenset[str] = frozenset()
+    declined: frozenset[str] = frozenset()
+    measured_depressurization: float | None = None
+    most_packages: int = 50_000
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The house as found beside the house with chosen measures.
+
+    Attributes
+    ----------
+    before, after : YearResult
+        Both through the same year.
+    effect : Effect
+        What changes.
+    cost_low, cost_high : float
+        Of the measures that count [$].
+    blocked : tuple of (Measure, str)
+        Chosen measures that do not count, and why.
+    checks : tuple of Finding
+        Ventilation, combustion and moisture of the house after.
+    house : House
+        The house after.
+    """
+
+    before: YearResult
+    after: YearResult
+    effect: Effect
+    cost_low: float
+    cost_high: float
+    blocked: tuple[tuple[Measure, str], ...]
+    checks: tuple[Finding, ...]
+    house: House

@@ -12,11 +12,10 @@ Sources
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.errors import OutOfRangeError
-from rooftree.plan.model import Effect
+from rooftree.plan.model import Effect, Worth
 
 if TYPE_CHECKING:
     from rooftree.plan.model import Measure
@@ -115,39 +114,6 @@ def _require(name: str, value: float, low: float, high: float, unit: str) -> Non
         raise OutOfRangeError(name, value, low, high, unit)
 
 
-@dataclass(frozen=True, slots=True)
-class Worth:
-    """What an investment is worth over a horizon.
-
-    Attributes
-    ----------
-    savings : float
-        Present value of the savings [$].
-    investment : float
-        Present value of what is paid for them [$].
-    net_saving : float
-        The first less the second [$].
-    savings_to_investment : float or None
-        Their ratio [-]; None where nothing is invested.
-    rate_of_return : float or None
-        Adjusted internal rate of return [1/year]; None where nothing is invested or
-        saved.
-    simple_payback : float or None
-        First cost over the first year's saving [years]; None where it never pays.
-    discounted_payback : float or None
-        Years until discounted savings cover the investment [years]; None where they do
-        not within the horizon.
-    """
-
-    savings: float
-    investment: float
-    net_saving: float
-    savings_to_investment: float | None
-    rate_of_return: float | None
-    simple_payback: float | None
-    discounted_payback: float | None
-
-
 def worth_of(
     investment: float,
     yearly_saving: float,
@@ -155,6 +121,7 @@ def worth_of(
     rate: float,
     years: int,
     escalation: float = 0.0,
+    present: float | None = None,
 ) -> Worth:
     """Return what a yearly saving is worth against what was paid for it.
 
@@ -168,6 +135,9 @@ def worth_of(
         Discount rate and growth of energy prices [1/year].
     years : int
         Horizon.
+    present : float or None
+        Present value of the savings where fuels escalate differently [$]; from the
+        yearly saving and the escalation where None.
 
     Returns
     -------
@@ -193,6 +163,8 @@ def worth_of(
     _require("investment", investment, 0.0, 1e9, "$")
     _require("years", years, 1, 200, "years")
     savings = yearly_saving * annuity_value(rate, years, escalation)
+    if present is not None:
+        savings = present
     ratio = savings / investment if investment > 0.0 else None
     returned = (1.0 + rate) * math.pow(ratio, 1.0 / years) - 1.0 if ratio and ratio > 0.0 else None
     return Worth(

@@ -27,6 +27,15 @@ FAN_POWER = {"exhaust": 757.0, "supply": 757.0, "balanced": 1766.0}
 """Electric power per flow where the measure does not say [W/(m³/s)]: 2.8 cfm/W in line and
 1.2 cfm/W with recovery; recalled: IECC R403.6.1, 2015 and 2021."""
 
+OUTCOME = "outcome"
+"""Name of the setting that picks an end of the range that sealing may come to."""
+
+EXPECTED, TIGHTEST_OUTCOME, LEAKIEST_OUTCOME = "expected", "tightest", "leakiest"
+
+SPREAD = 0.25
+"""How much more or less of the planned reduction crews reach, where no range is given [-];
+judgement."""
+
 BATH_FLOW, KITCHEN_FLOW = 0.0236, 0.0472
 """Exhaust on demand, 50 and 100 cfm [m³/s]; "Standard Work Specifications for home energy
 upgrades", local exhaust, after ASHRAE 62.2."""
@@ -35,14 +44,27 @@ _BATH_HOURS = (*[0.0] * 6, 0.5, 0.5, *[0.0] * 12, 0.3, 0.3, 0.0, 0.0)
 _KITCHEN_HOURS = (*[0.0] * 7, 0.3, *[0.0] * 9, 0.7, 0.5, *[0.0] * 5)
 
 
-def _flow(says: str, default: float | None = None, *, required: bool = False) -> Setting:
-    return Setting(Quantity.FLOW, f"{says} [m³/s]", default, required=required, low=0.0, high=10.0)
+def _flow(says: str, default: float | None = None) -> Setting:
+    return Setting(Quantity.FLOW, f"{says} [m³/s]", default, low=0.0, high=10.0)
 
 
 SEALING_SETTINGS = {
-    "target_flow_50": _flow("leakage at 50 Pa to reach", required=True),
+    "target_flow_50": _flow("leakage at 50 Pa to reach"),
     "low_target_flow_50": _flow("tightest that may come of it"),
     "high_target_flow_50": _flow("least tight that may come of it"),
+    "reduction": Setting(
+        Quantity.FRACTION,
+        "share of the leakage to take off, where no target is given [0-1]",
+        0.3,
+        low=0.0,
+        high=0.9,
+    ),
+    OUTCOME: Setting(
+        None,
+        "which of its ends the work comes to; ranges of a plan are computed with it",
+        EXPECTED,
+        choices=(EXPECTED, TIGHTEST_OUTCOME, LEAKIEST_OUTCOME),
+    ),
 }
 VENTILATION_SETTINGS = {
     "style": Setting(
@@ -74,7 +96,8 @@ def seal_air(house: House, settings: Settings) -> House:
     house : House
         The house before.
     settings : mapping from str to float or str
-        ``target_flow_50`` [m³/s].
+        ``target_flow_50``, ``low_target_flow_50``, ``high_target_flow_50`` [m³/s],
+        ``reduction`` [0-1], ``outcome``.
 
     Returns
     -------
@@ -94,8 +117,9 @@ def seal_air(house: House, settings: Settings) -> House:
     """
     cracks = boundary_cracks(house)
     demand("air-sealing", cracks, "a crack between a living space and something else")
-    target = number(settings, "target_flow_50")
-    if flow_at_50(house) <= target:
+    now = flow_at_50(house)
+    target = _target(now, settings)
+    if now <= target:
         return house
 
     def excess(factor: float) -> float:
@@ -109,6 +133,20 @@ def seal_air(house: House, settings: Settings) -> House:
         )
     factor = float(brentq(excess, TIGHTEST, 1.0, xtol=1e-7))
     return scaled(house, cracks, factor)
+
+
+def _target(now: float, settings: Settings) -> float:
+    target = optional_number(settings, "target_flow_50")
+    if target is None:
+        target = now * (1.0 - number(settings, "reduction"))
+    spread = SPREAD * max(now - target, 0.0)
+    low = optional_number(settings, "low_target_flow_50")
+    high = optional_number(settings, "high_target_flow_50")
+    return {
+        EXPECTED: target,
+        TIGHTEST_OUTCOME: target - spread if low is None else low,
+        LEAKIEST_OUTCOME: target + spread if high is None else high,
+    }[word(settings, OUTCOME)]
 
 
 def ventilate(house: House, settings: Settings) -> House:

@@ -1,0 +1,162 @@
+"""What holds after a stage: fresh air, flues, moisture, comfort, and what to test again."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rooftree.finding import Finding, Severity
+from rooftree.plan.combustion import CAUTION, judge_flues
+from rooftree.plan.measures.air import EXPECTED
+from rooftree.plan.ventilation import judge_ventilation
+from rooftree.survey import retests_after
+
+if TYPE_CHECKING:
+    from rooftree.engine.results import YearResult
+    from rooftree.plan.offers import Offers
+
+DAMP_HOURS = 500
+"""Hours a year of air above 80 % relative humidity from which a space is reported [h];
+judgement."""
+
+MORE_DAMP = 1.05
+"""Dampness rises when these hours grow by more than this factor [-]; judgement."""
+
+HUMIDITY_SOURCE = (
+    "80 % relative humidity: the screen of ANSI/ASHRAE Standard 160 for mould, there for surfaces "
+    "over 30 days (recalled); here hours of air"
+)
+
+_TESTS = {
+    "fan-test": "the fan test",
+    "duct-leakage": "the duct leakage test",
+    "combustion": "the combustion test in the worst case",
+    "ventilation": "the measured flow of every fan",
+}
+
+
+def check_stage(
+    offers: Offers, done: int, whole: int, kinds: frozenset[str], found: YearResult, now: YearResult
+) -> tuple[Finding, ...]:
+    """Return what holds after a stage and what to test before leaving.
+
+    Parameters
+    ----------
+    offers : Offers
+        What is on offer.
+    done : int
+        Measures done by then.
+    whole : int
+        The whole package, which sizes the fan.
+    kinds : frozenset of str
+        Kinds of measure in the stage.
+    found, now : YearResult
+        The house as found and after the stage, through the year.
+
+    Returns
+    -------
+    tuple of Finding
+        Fresh air first, then flues, moisture, comfort, tests.
+    """
+    air = judge_ventilation(
+        offers.ventilation(0, outcome=EXPECTED),
+        offers.ventilation(done, whole=whole, outcome=EXPECTED),
+        offers.settings,
+        tightest=offers.ventilation(done, whole=whole),
+    )
+    return (
+        air,
+        *judge_flues(offers.pulls(0), offers.pulls(done, whole=whole)),
+        *judge_moisture(offers, found, now),
+        *judge_comfort(found, now),
+        *_retests(kinds),
+    )
+
+
+def judge_moisture(offers: Offers, found: YearResult, now: YearResult) -> tuple[Finding, ...]:
+    """Return how long the air of each space is damp, where that is long or has grown.
+
+    Parameters
+    ----------
+    offers : Offers
+        With the house as found, for the names of its spaces.
+    found, now : YearResult
+        The house as found and after a stage.
+
+    Returns
+    -------
+    tuple of Finding
+        One for each space that is damp or was.
+    """
+    made = []
+    for index, space in enumerate(now.space_ids):
+        was, hours = (int(year.hours_above_80_percent[index]) for year in (found, now))
+        if max(was, hours) >= DAMP_HOURS:
+            made.append(_damp(offers.house.space(space).name, space, was, hours))
+    return tuple(made)
+
+
+def _damp(name: str, space: str, was: int, hours: int) -> Finding:
+    rises = hours > MORE_DAMP * was
+    remedy = (
+        " Find where the moisture comes from before this stage is called done; drain, cover the "
+        "ground, exhaust or dehumidify."
+        if rises
+        else ""
+    )
+    return Finding(
+        "plan/moisture-rises" if rises else "plan/moisture",
+        Severity.GATE if rises else Severity.NOTE,
+        f"The air of the {name} is above 80 % relative humidity for {hours:,} hours of the year, "
+        f"{was:,} as found.{remedy}",
+        float(hours),
+        float(was),
+        "h",
+        HUMIDITY_SOURCE,
+        space,
+    )
+
+
+def judge_comfort(found: YearResult, now: YearResult) -> tuple[Finding, ...]:
+    """Return how long the equipment falls short of the thermostat, where that matters.
+
+    Parameters
+    ----------
+    found, now : YearResult
+        The house as found and after a stage.
+
+    Returns
+    -------
+    tuple of Finding
+        For heating and for cooling.
+    """
+    made = []
+    for what, was, hours in (
+        ("heating", found.unmet_heating_hours, now.unmet_heating_hours),
+        ("cooling", found.unmet_cooling_hours, now.unmet_cooling_hours),
+    ):
+        if max(was, hours) > 0:
+            says = (
+                f"With the {what} flat out, some room is off its thermostat for {hours:,} hours of "
+                f"the year, {was:,} as found."
+            )
+            about = "the simulated year"
+            made.append(
+                Finding(f"plan/comfort-{what}", Severity.NOTE, says, hours, was, "h", about)
+            )
+    return tuple(made)
+
+
+def _retests(kinds: frozenset[str]) -> tuple[Finding, ...]:
+    tests = retests_after(kinds)
+    if not tests:
+        return ()
+    caution = f" {CAUTION}" if "combustion" in tests else ""
+    listed = ", ".join(_TESTS[test] for test in tests)
+    return (
+        Finding(
+            "plan/retest",
+            Severity.NOTE,
+            f"Before this stage is called done, repeat: {listed}.{caution}",
+            source="state weatherization standards: test after each day of such work",
+        ),
+    )

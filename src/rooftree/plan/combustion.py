@@ -1,0 +1,208 @@
+"""Burners that take their air from the house: how far fans pull on their flues.
+
+What is predicted is a screen, never a verdict: only the test on the day, with its
+readings of spillage and carbon monoxide, tells whether a burner is safe, and only those
+who are licensed for it may work on one.
+
+Sources
+-------
+[LIMITS] Limits by kind of flue: older edition of a building analyst's standard, recalled;
+    newer editions judge by spillage and carbon monoxide instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rooftree.engine.field_tests import exhaust_pressure
+from rooftree.finding import Finding, Severity
+from rooftree.plan.measures.equipment import room_air_burners
+from rooftree.tables.rows import table_rows
+from rooftree.units import Kind, show
+from rooftree.units.kinds import DisplaySystem
+
+if TYPE_CHECKING:
+    from rooftree.house import House
+
+NO_WORSE = 0.1
+"""A flue is pulled on no more than before when it is within this [Pa]; judgement, below
+what a gauge resolves in wind."""
+
+CAUTION = (
+    "Test draft, spillage and carbon monoxide before and after the work and at the end of each "
+    "day of it; only licensed trades work on burners and flues, by the local code."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FluePull:
+    """One burner with the worst that fans do to it.
+
+    Attributes
+    ----------
+    burner : str
+        In plain words.
+    space : str
+        Name of the space it stands in.
+    draft : str
+        How its smoke leaves.
+    pull : float
+        Its space below outdoors with every exhaust fan on [Pa], >= 0.
+    limit : float
+        What its kind of flue bears [Pa].
+    source : str
+        Of the limit.
+    """
+
+    burner: str
+    space: str
+    draft: str
+    pull: float
+    limit: float
+    source: str
+
+    @property
+    def excess(self) -> float:
+        """Return how far the pull exceeds the limit [Pa]; negative where it does not."""
+        return self.pull - self.limit
+
+
+def flue_pulls(house: House, *, factor: float = 1.0) -> tuple[FluePull, ...]:
+    """Return each burner on room air with the worst pull on its flue.
+
+    Parameters
+    ----------
+    house : House
+        Any house.
+    factor : float
+        What predictions are multiplied by, to agree with a test [-].
+
+    Returns
+    -------
+    tuple of FluePull
+        Empty where nothing burns with room air.
+
+    Notes
+    -----
+    The worse of two: every exhaust fan on, and the air handler with its leaking ducts
+    as well. Interior doors are as the record of the house has them.
+    """
+    burners = room_air_burners(house)
+    return tuple(
+        FluePull(
+            burner,
+            house.space(space).name,
+            draft.value,
+            factor * _worst(house, space),
+            *_limit(burner, draft.value, sum(place == space for _, place, _ in burners) > 1),
+        )
+        for burner, space, draft in burners
+    )
+
+
+def _worst(house: House, space: str) -> float:
+    pressures = [exhaust_pressure(house, space, air_handler=on) for on in (False, True)]
+    return max(0.0, -min(pressures))
+
+
+def _limit(burner: str, draft: str, shares: bool) -> tuple[float, str]:
+    rows = [
+        row
+        for row in table_rows("rooftree.plan.rules", "depressurization.csv")
+        if row["draft"] == draft and row["shares_flue"] == ("yes" if shares else "no")
+    ]
+    named = [row for row in rows if row["appliance"] == burner] or rows
+    strictest = min(named, key=lambda row: float(row["limit_pa"]))
+    return float(strictest["limit_pa"]), strictest["source"]
+
+
+def prediction_factor(house: House, measured: float | None) -> float:
+    """Return what predictions must be multiplied by to agree with a worst-case test.
+
+    Parameters
+    ----------
+    house : House
+        The house as found.
+    measured : float or None
+        Worst case found, house below outdoors [Pa], >= 0; None where none was measured.
+
+    Returns
+    -------
+    float
+        [-]; 1 where nothing was measured or nothing is predicted, and never below 1:
+        a lucky day does not make a flue safer.
+    """
+    predicted = max((pull.pull for pull in flue_pulls(house)), default=0.0)
+    if measured is None or predicted <= 0.0:
+        return 1.0
+    return max(1.0, measured / predicted)
+
+
+def is_pulled_too_far(before: tuple[FluePull, ...], after: tuple[FluePull, ...]) -> bool:
+    """Tell whether work leaves some flue beyond its limit, and worse than it was.
+
+    Parameters
+    ----------
+    before, after : tuple of FluePull
+        As found, and with the work done.
+
+    Returns
+    -------
+    bool
+        False where what is beyond its limit is no worse than as found.
+    """
+    found = {pull.burner: pull.pull for pull in before}
+    return any(
+        pull.excess > 0.0 and pull.pull > found.get(pull.burner, 0.0) + NO_WORSE for pull in after
+    )
+
+
+def judge_flues(before: tuple[FluePull, ...], after: tuple[FluePull, ...]) -> tuple[Finding, ...]:
+    """Return what a stage does to each flue.
+
+    Parameters
+    ----------
+    before, after : tuple of FluePull
+        As found, and after the stage.
+
+    Returns
+    -------
+    tuple of Finding
+        One for each burner that is left; one note where the last has gone.
+    """
+    if not after:
+        gone = [pull.burner for pull in before]
+        return (
+            Finding(
+                "plan/no-burner",
+                Severity.NOTE,
+                f"No burner takes its air from the house any more ({' and '.join(gone)} gone).",
+                source="the record of the house",
+            ),
+        ) if gone else ()  # fmt: skip
+    found = {pull.burner: pull.pull for pull in before}
+    return tuple(_judged(pull, found.get(pull.burner)) for pull in after)
+
+
+def _judged(pull: FluePull, found: float | None) -> Finding:
+    was = f", {_pascal(found)} as found" if found is not None else ""
+    over = pull.excess > 0.0
+    verdict = "beyond" if over else "within"
+    remedy = "Replace it by a sealed or electric one, or cut the exhaust. " if over else ""
+    return Finding(
+        "plan/depressurization-over" if over else "plan/depressurization",
+        Severity.GATE if over else Severity.NOTE,
+        f"With every exhaust fan on, the {pull.space} around the {pull.burner} ({pull.draft}) is "
+        f"pulled {_pascal(pull.pull)} below outdoors{was}, {verdict} the screening limit of "
+        f"{_pascal(pull.limit)}. {remedy}{CAUTION}",
+        pull.pull,
+        pull.limit,
+        "Pa",
+        pull.source,
+        pull.burner,
+    )
+
+
+def _pascal(value: float | None) -> str:
+    return show(value or 0.0, Kind.PRESSURE, DisplaySystem.SI)

@@ -1,0 +1,60 @@
+"""Quantities in sentences: a plan is read by people of both systems of units."""
+
+from __future__ import annotations
+
+from rooftree.units import DisplaySystem, Kind, show
+
+
+def both(value: float, kind: Kind) -> str:
+    """Return a quantity in both systems: ``"64 cfm (30 L/s)"``.
+
+    Parameters
+    ----------
+    value : float
+        In the unit of the core [SI].
+    kind : Kind
+        What it measures.
+
+    Returns
+    -------
+    str
+        One figure where both systems show it alike.
+    """
+    inch, metric = (show(value, kind, system) for system in (DisplaySystem.IP, DisplaySystem.SI))
+    return inch if inch == metric else f"{inch} ({metric})"
+
+
+def dollars(value: float) -> str:
+    """Return an amount of money to the nearest ten dollars, or dollar below a hundred.
+
+    Parameters
+    ----------
+    value : float
+        Amount [$].
+
+    Returns
+    -------
+    str
+        Such as ``"$1,240"``.
+    """
+    rounded = round(value, -1) if abs(value) >= 100.0 else round(value)
+    sign = "-" if rounded < 0 else ""
+    return f"{sign}${abs(rounded):,.0f}"
+
+
+def listed(parts: list[str]) -> str:
+    """Return words in a row as a sentence has them.
+
+    Parameters
+    ----------
+    parts : list of str
+        Any number of them.
+
+    Returns
+    -------
+    str
+        Such as ``"a, b and c"``.
+    """
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
