@@ -226,6 +226,30 @@ def test_wind_on_two_sides() -> None:
     assert balance.flow == pytest.approx([-0.01 * AIR * 3.0**0.65, 0.01 * AIR * 3.0**0.65], 1e-5)
 
 
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals, 2021", where="chapter 16, eq. 29 to 31", read="source"
+)
+def test_stack_and_wind_add_at_every_leak() -> None:
+    """The inward pressure is ``s² Cp P_U - H P_T - dp_I``: wind, stack and the common shift.
+
+    The handbook counts the stack of a warm house as outward above the level where the
+    common shift is read, here the ground.
+    """
+    inside, outside, speed, shelter = density(20.0), density(-10.0), 6.0, 0.7
+    height, coefficient = np.array([0.5, 0.5, 4.0, 4.0]), np.array([0.6, -0.3, 0.6, -0.65])
+    wind = shelter**2 * coefficient * 0.5 * outside * speed**2
+    size = np.array([0.01, 0.02, 0.015, 0.01])
+    balance = solve_once(
+        [inside, outside], [0] * 4, [1] * 4, height, size, [0.6] * 4, wind_pressure=wind
+    )
+    stack = GRAVITY * outside * (20.0 + 10.0) / (20.0 + 273.15) * height
+    inward = wind - stack - balance.pressure[0]
+    source = np.where(inward > 0.0, outside, inside)
+    expected = -np.sign(inward) * source * size * np.abs(inward) ** 0.6
+    assert balance.flow == pytest.approx(expected, rel=1e-3)
+    assert balance.flow.sum() == pytest.approx(0.0, abs=1e-12)
+
+
 # --- buffer spaces between house and outdoors
 
 HOLE_60 = 1.057 * 60.0
