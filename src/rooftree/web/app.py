@@ -14,7 +14,7 @@ from starlette.staticfiles import StaticFiles
 from rooftree.errors import RooftreeError
 from rooftree.web.problems import HANDLERS
 from rooftree.web.security import BodyLimit, Gate, SafeHeaders
-from rooftree.web.views import display, front, house, jobs, papers, parts, plan
+from rooftree.web.views import display, front, house, jobs, papers, parts, plan, readings
 
 if TYPE_CHECKING:
     from rooftree.records import Store
@@ -58,6 +58,7 @@ def _routes(*, developer: bool) -> list[Route | Mount]:
     made = [
         *jobs.ROUTES,
         *front.ROUTES,
+        *readings.ROUTES,
         *house.ROUTES,
         *plan.ROUTES,
         *papers.ROUTES,

@@ -18,6 +18,7 @@ _TOKENS = {
     "#1f6f8b": "--cool",
     "#b5541c": "--warm",
 }
+_TITLE = re.compile(r"<title[^>]*>([^<]*)</title>")
 _COLOUR = re.compile(r'(?<=")(#[0-9a-fA-F]{6})(?=")')
 
 
@@ -32,6 +33,18 @@ def for_page(svg: str) -> Markup:
     <path stroke="var(--ink)" fill="#123456"/>
     """
     return Markup(_COLOUR.sub(_as_variable, svg))  # noqa: S704
+
+
+def title_of(svg: str) -> str:
+    """Return what a drawing says that it shows.
+
+    Examples
+    --------
+    >>> title_of("<svg><title>Air rises &amp; leaves</title></svg>")
+    'Air rises & leaves'
+    """
+    found = _TITLE.search(svg)
+    return str(Markup(found[1]).unescape()) if found else "Section through the house"  # noqa: S704
 
 
 def _as_variable(found: re.Match[str]) -> str:

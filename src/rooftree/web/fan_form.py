@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rooftree.web.entry import Fields, compact, count, nest, with_unit
+from rooftree.web.entry import Fields, compact, count, flatten, nest, steps, to_path, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -176,7 +176,9 @@ class FanForm:
     def entry(self) -> dict[str, object]:
         """Return the entry for the job file: as typed, columns' units added."""
         typed = {path: self._with_unit(path, text) for path, text in self.fields.items()}
-        return nest(compact(typed | self._fans_named(typed)))
+        named = compact(typed | self._fans_named(typed))
+        # A quantity that says how it is known is an object in the file.
+        return nest({f"{p}.value" if f"{p}.known" in named else p: t for p, t in named.items()})
 
     def _with_unit(self, path: str, text: str) -> str:
         last = path.rpartition(".")[2].partition("[")[0]
@@ -195,6 +197,28 @@ class FanForm:
                 for field in ("flow", "fan_pressure", "configuration")
             )
         }
+
+
+def fields_of(entry: Mapping[str, object]) -> Fields:
+    """Return an entry of the job file as fields of the form; the inverse of `FanForm.entry`.
+
+    Readings of fans are put at the place of their fan, whatever their order in the file;
+    of a quantity that says how it is known, the quantity gets the field.
+    """
+    flat = flatten(dict(entry))
+    places = {flat[f"fans[{k}].id"]: k for k in range(count(flat, "fans")) if f"fans[{k}].id" in flat}
+    moved = {_at_its_fan(path, flat, places): text for path, text in flat.items()}
+    return {path.removesuffix(".value"): text for path, text in moved.items() if path}
+
+
+def _at_its_fan(path: str, flat: Mapping[str, str], places: Mapping[str, int]) -> str:
+    """Return the path with the fan's own place; empty for the id that the place says."""
+    along = steps(path)
+    match along:
+        case ("stations", int(k), "fans", int(j), *rest):
+            place = places.get(flat.get(f"stations[{k}].fans[{j}].fan", ""), j)
+            return "" if rest == ["fan"] else to_path(("stations", k, "fans", place, *rest))
+    return path
 
 
 def form_of(sent: Mapping[str, str], mistakes: Mapping[str, str] | None = None) -> FanForm:

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar
 
 from starlette.concurrency import run_in_threadpool
-from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from rooftree.actions import jobs, readings
-from rooftree.errors import DocumentError, RooftreeError, UnitError
+from rooftree.errors import DocumentError
 from rooftree.readings.airtightness import Standard
 from rooftree.web.display import display_of
+from rooftree.web.entry import steps
 from rooftree.web.fan_chart import fit_chart
-from rooftree.web.fan_form import UNITS, FanForm, form_of
+from rooftree.web.fan_form import UNITS, FanForm, fields_of, form_of
 from rooftree.web.fan_words import Line, curve_lines, hole_sentence, size_lines
 from rooftree.web.rendering import render, wants_fragment
 from rooftree.web.requests import job_name, read_form, store_of
@@ -100,6 +100,17 @@ class FormPart:
     standards: tuple[tuple[str, str], ...] = tuple((one.value, one.value) for one in Standard)
     units: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: UNITS)
 
+    def configurations(self, path: str) -> tuple[tuple[str, str], ...]:
+        """Return what the fan at the path of a configuration can be set to, or nothing."""
+        place = steps(path)[3]
+        names = next(fan.configurations for fan in self.form.fans if fan.place == place)
+        return (("", "—"), *((name, name) for name in names))
+
+    @staticmethod
+    def pairs(texts: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+        """Return each text as a choice whose value is its own words."""
+        return tuple((text, text) for text in texts)
+
 
 @dataclass(frozen=True, slots=True)
 class FanTestPage:
@@ -128,29 +139,79 @@ class FanTestPage:
 def show_fan_test(request: Request) -> Response:
     """Show one fan test of the job, or an empty form."""
     job = jobs.load_job(store_of(request), job_name(request))
-    test = str(request.path_params["test"])
+    test = _test(request)
     if test == NEW:
-        return _page(request, job, test, form_of(_blank(job)))
+        return _page(request, job, form_of({}))
     entry = readings.fan_test_entry(store_of(request), job.name, test)
-    return _page(request, job, test, form_of(fields_of(entry)))
+    return _page(request, job, form_of(fields_of(entry)))
 
 
 async def preview(request: Request) -> Response:
     """Reduce what was typed so far."""
-    form = form_of(await read_form(request))
-    return await run_in_threadpool(_preview, request, form)
+    return await run_in_threadpool(_preview, request, form_of(await read_form(request)))
 
 
 async def lay_out_again(request: Request) -> Response:
     """Lay out the form as typed, one row longer where that was asked for; save nothing."""
-    form = form_of(await read_form(request))
-    return await run_in_threadpool(_again, request, form)
+    return await run_in_threadpool(_again, request, form_of(await read_form(request)))
 
 
 async def save(request: Request) -> Response:
     """Save the test, or give the form back as typed with what is wrong marked."""
-    form = form_of(await read_form(request))
-    return await run_in_threadpool(_save, request, form)
+    return await run_in_threadpool(_save, request, form_of(await read_form(request)))
+
+
+def _test(request: Request) -> str:
+    return str(request.path_params["test"])
+
+
+def _preview(request: Request, form: FanForm) -> Response:
+    job = jobs.load_job(store_of(request), job_name(request))
+    return render(request, _fit(request, job, form))
+
+
+def _again(request: Request, form: FanForm) -> Response:
+    job = jobs.load_job(store_of(request), job_name(request))
+    if wants_fragment(request):
+        return render(request, FormPart(job, _test(request), form, is_unsaved=True))
+    return _page(request, job, form, is_unsaved=True)
+
+
+def _save(request: Request, form: FanForm) -> Response:
+    store, name, test = store_of(request), job_name(request), _test(request)
+    try:
+        readings.save_fan_test(store, name, form.entry, WHO)
+    except DocumentError as error:
+        marked = replace(form, mistakes=dict(error.problems))
+        return _page(request, jobs.load_job(store, name), marked, is_unsaved=True, status=422)
+    return RedirectResponse(request.app.url_path_for("readings", job=name), 303)
+
+
+def _page(
+    request: Request, job: Job, form: FanForm, *, is_unsaved: bool = False, status: int = 200
+) -> Response:
+    entry = FormPart(job, _test(request), form, is_unsaved)
+    title = form.fields.get("name", "").strip() or "A fan test"
+    page = FanTestPage(job, entry, _fit(request, job, form), title)
+    return render(request, page, status=status)
+
+
+def _fit(request: Request, job: Job, form: FanForm) -> FitPart:
+    """Return what the readings give so far; a field that cannot be read is no error yet."""
+    told = readings.preview_fan_test(form.entry, job.enclosure)
+    result = told.result
+    if result is None:
+        return FitPart(None, None, "", (), (), told.findings, told.says or NOTHING_YET)
+    system = display_of(request).system
+    return FitPart(
+        result=result,
+        drawing=fit_chart([result], system),
+        hole=hole_sentence(result.sizes, system),
+        sizes=size_lines(result.sizes, system),
+        curve=curve_lines(result, system),
+        findings=told.findings,
+        missing="",
+    )
 
 
 ROUTES = [

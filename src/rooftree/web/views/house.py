@@ -11,7 +11,7 @@ from rooftree.actions import jobs, papers, simulation
 from rooftree.engine.conduction import interrupted_layers, resistance_between_faces
 from rooftree.house import GROUND, OUTDOORS
 from rooftree.web.display import display_of
-from rooftree.web.drawing import for_page
+from rooftree.web.drawing import for_page, title_of
 from rooftree.web.equipment import Part, equipment_of
 from rooftree.web.rendering import render
 from rooftree.web.requests import job_name, store_of
@@ -69,6 +69,8 @@ class HousePage:
         The house, its cracks fitted to the fan test.
     drawing : Markup
         Section drawing as SVG.
+    drawing_title : str
+        What it shows.
     when : str
         Moment that is drawn: a key of `moments`.
     moments : mapping from str to str
@@ -90,6 +92,7 @@ class HousePage:
     job: Job
     house: House
     drawing: Markup
+    drawing_title: str
     when: str
     moments: Mapping[str, str]
     years: Mapping[str, SpaceYear]
@@ -115,6 +118,7 @@ def show_house(request: Request) -> Response:
         job=job,
         house=job.house,
         drawing=for_page(svg),
+        drawing_title=title_of(svg),
         when=when,
         moments=WHEN,
         years=years_of(year),
