@@ -24,9 +24,9 @@ from rooftree.engine.films import (
     view_of_sky,
 )
 from rooftree.engine.glazing import (
-    glass_curve,
     glass_resistance,
     inward_absorption,
+    light_lost,
     normal_transmittance,
 )
 from rooftree.engine.ground import layers_to_ground
@@ -172,7 +172,7 @@ def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
 
 
 def _glass(window: Window, index: dict[str, int]) -> _Element:
-    normal = normal_transmittance(window.u_value, window.solar_heat_gain_coefficient)
+    gain, panes = window.solar_heat_gain_coefficient, window.panes
     resistance = glass_resistance(window.u_value)
     return _Element(
         window.area,
@@ -182,7 +182,7 @@ def _glass(window: Window, index: dict[str, int]) -> _Element:
         window.azimuth,
         surface_response((Layer("glass", resistance, 1.0),)),
         (GLASS_EMITTANCE, GLASS_EMITTANCE),
-        (normal * glass_curve(window.panes).diffuse_transmitted, 0.0),
+        (light_lost(window.u_value, gain, panes), 0.0),
         window=window,
     )
 

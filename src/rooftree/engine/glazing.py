@@ -47,7 +47,7 @@ class GlassCurve:
         By the cosine of the angle of incidence from 0 to 1 in equal steps [-].
     diffuse_transmitted, diffuse_absorbed : float
         For light from all directions of the hemisphere alike [-].
-    normal_transmittance : float
+    normal_transmittance, normal_absorptance : float
         Of the clear panes at normal incidence [0-1].
     """
 
@@ -56,6 +56,7 @@ class GlassCurve:
     diffuse_transmitted: float
     diffuse_absorbed: float
     normal_transmittance: float
+    normal_absorptance: float
 
     def beam_transmitted(self, cosine: ArrayLike) -> NDArray[np.float64]:
         """Return transmittance over that at normal incidence, by cosine of incidence [-]."""
@@ -94,7 +95,12 @@ def glass_curve(panes: int) -> GlassCurve:
     absorbed = 1.0 - transmitted - np.mean([half[1] for half in halves], axis=0)
     through, taken = transmitted / transmitted[-1], absorbed / absorbed[-1]
     return GlassCurve(
-        through, taken, _hemispherical(through), _hemispherical(taken), float(transmitted[-1])
+        through,
+        taken,
+        _hemispherical(through),
+        _hemispherical(taken),
+        float(transmitted[-1]),
+        float(absorbed[-1]),
     )
 
 
@@ -215,3 +221,32 @@ def inward_absorption(u_value: float, solar_heat_gain_coefficient: float) -> flo
         glass_resistance(u_value) + 1.0 / INSIDE_COEFFICIENT + 1.0 / OUTSIDE_COEFFICIENT
     )
     return max(passed_on, 0.0) / (1.0 - u_with_films / INSIDE_COEFFICIENT)
+
+
+def light_lost(u_value: float, solar_heat_gain_coefficient: float, panes: int) -> float:
+    """Return the share of the light that falls on a window from inside and is lost.
+
+    Parameters
+    ----------
+    u_value : float
+        Of the whole window with standard films [W/(m²·K)].
+    solar_heat_gain_coefficient : float
+        At normal incidence [0-1].
+    panes : int
+        Number of panes.
+
+    Returns
+    -------
+    float
+        Share of diffuse light that leaves the house [0-1].
+
+    Notes
+    -----
+    What passes, and of what the panes absorb the part that flows outward: ``U / hi`` from
+    the innermost pane, ``1 - U / ho`` from the outermost, the mean of the two for all.
+    """
+    curve = glass_curve(panes)
+    passed = normal_transmittance(u_value, solar_heat_gain_coefficient)
+    outward = 0.5 * (u_value / INSIDE_COEFFICIENT + 1.0 - u_value / OUTSIDE_COEFFICIENT)
+    absorbed = curve.normal_absorptance * curve.diffuse_absorbed
+    return passed * curve.diffuse_transmitted + absorbed * min(outward, 1.0)

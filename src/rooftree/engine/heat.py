@@ -179,8 +179,9 @@ def gather_partitions(elements: Any, state: Any, work: Any) -> None:
         matrix[s, s] += area * r2 * (1.0 - i22 * r2)
         matrix[s, n + s] -= area * r2 * i22 * c2
         matrix[n + s, n + s] += area * c2 * (1.0 - i22 * c2)
-        matrix[min(p, s), max(p, s)] -= area * r1 * i12 * r2
-        matrix[n + min(p, s), n + max(p, s)] -= area * c1 * i12 * c2
+        twice = 2.0 if p == s else 1.0  # both off-diagonal places are then the diagonal
+        matrix[min(p, s), max(p, s)] -= twice * area * r1 * i12 * r2
+        matrix[n + min(p, s), n + max(p, s)] -= twice * area * c1 * i12 * c2
         matrix[p, n + s] -= area * r1 * i12 * c2
         matrix[s, n + p] -= area * r2 * i12 * c1
         right[p] += area * r1 * u
