@@ -124,6 +124,17 @@ def test_leaky_ducts_are_noted() -> None:
         assert words in finding.says
 
 
+def test_result_reads_as_a_sentence() -> None:
+    """The leakage is told with its limits in both units, or that it cannot be told."""
+    says = reduce_duct_leakage(TIGHT).says
+    assert (
+        says
+        == "The ducts leak 68 to 77 cfm in all at 25 Pa (32 to 36 L/s), 6 % of what the fan moves."
+    )
+    silent = reduce_duct_leakage(replace(TIGHT, duct_pressure=2.0)).says
+    assert silent == "The readings do not give the leakage at 25 Pa."
+
+
 def test_pressure_not_reached_widens_the_limits() -> None:
     """From 12.5 Pa the same leakage comes out with wider limits and a note."""
     low = reduce_duct_leakage(replace(TIGHT, duct_pressure=12.5, flow=72 * 0.6598 * CFM))

@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from rooftree.readings.duct_leakage.limits import When
     from rooftree.readings.duct_leakage.readings import DuctLeakageTest
 
+CFM = 0.471947e-3
+"""One cubic foot a minute [m³/s]."""
+
 
 @dataclass(frozen=True, slots=True)
 class DuctLeakageResult:
@@ -50,6 +53,18 @@ class DuctLeakageResult:
     share: Propagated | None
     per_floor_area: Propagated | None
     findings: tuple[Finding, ...]
+
+    @property
+    def says(self) -> str:
+        """Return the leakage in one plain sentence."""
+        if self.flow_25 is None:
+            return "The readings do not give the leakage at 25 Pa."
+        where = "to outdoors" if self.to_outdoors else "in all"
+        low, high = self.flow_25.low / CFM, self.flow_25.high / CFM
+        size = f"The ducts leak {low:.0f} to {high:.0f} cfm {where} at 25 Pa"
+        litres = f"({1000.0 * self.flow_25.low:.0f} to {1000.0 * self.flow_25.high:.0f} L/s)"
+        share = f", {100.0 * self.share.value:.0f} % of what the fan moves" if self.share else ""
+        return f"{size} {litres}{share}."
 
 
 def reduce_duct_leakage(
