@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+import numpy as np
 import pytest
 
+from rooftree.bills import Tariff
+from rooftree.engine.results import YearResult
 from rooftree.house import (
     GROUND,
     OUTDOORS,
@@ -11,6 +16,7 @@ from rooftree.house import (
     Cooling,
     Draft,
     DuctRun,
+    EndUse,
     Fan,
     Fuel,
     Heating,
@@ -26,7 +32,11 @@ from rooftree.house import (
     WaterHeater,
     Window,
 )
+from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.model import Measure
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
 
 ONE_BATT = Layer("batt", 0.089, 0.045, 12.0, 840.0, role="insulation")
 GYPSUM = Layer("gypsum board", 0.0127, 0.16, 800.0, 1090.0)
@@ -154,3 +164,107 @@ def measure(kind: str, /, cost: float = 1000.0, **settings: float | str) -> Meas
 def measure_fixture() -> object:
     """Return the function that makes a measure of a kind."""
     return measure
+
+
+KWH, THERM = 3.6e6, 105.5056e6
+SECONDS = 3.15576e7
+
+
+@pytest.fixture(scope="session")
+def tariff() -> Tariff:
+    """Return invented prices of electricity and gas."""
+    return Tariff(
+        price={"electricity": 0.14 / KWH, "natural gas": 1.5 / THERM},
+        standing_charge={"electricity": 150.0, "natural gas": 120.0},
+        emission={"electricity": 0.37 / KWH, "natural gas": 5.3 / THERM},
+        source="invented",
+    )
+
+
+def linear_year(house: House) -> YearResult:
+    """Return a year by hand: losses times degrees over efficiencies, damp by its source."""
+    living = {space.id for space in house.living_spaces}
+    conductance = sum(
+        surface.area * (1.0 + 2.0 * surface.void_fraction)
+        / (0.2 + sum(layer.resistance for layer in surface.layers))
+        for surface in house.surfaces
+        if (surface.inside in living) != (surface.outside in living)
+    ) + sum(window.area * window.u_value for window in house.windows)  # fmt: skip
+    leaks = flow_at_50(house) / 20.0
+    fans = sum(fan.flow * sum(fan.hours) / 24.0 * (1.0 - fan.recovery) for fan in house.fans)
+    loss = conductance + 1206.0 * (leaks + 0.5 * fans)
+    ducts = 1.0
+    for run in house.ducts:
+        if run.space not in living:
+            ducts *= 1.0 - 0.5 * run.leakage - 0.002 * run.area / run.resistance
+    assert house.heating is not None
+    assert house.cooling is not None
+    assert house.water_heater is not None
+    heating, cooling = loss * 12.0 * 0.5 * SECONDS, loss * 3.0 * 0.3 * SECONDS
+    bought = {
+        (house.heating.fuel, EndUse.HEATING): heating / house.heating.efficiency / ducts,
+        (Fuel.ELECTRICITY, EndUse.COOLING): cooling / house.cooling.cop / ducts,
+        (house.water_heater.fuel, EndUse.HOT_WATER):
+            house.use.hot_water_heat / house.water_heater.efficiency * SECONDS,
+        (Fuel.ELECTRICITY, EndUse.VENTILATION): sum(
+            fan.power * sum(fan.hours) / 24.0 for fan in house.fans) * SECONDS,
+    }  # fmt: skip
+    peak = loss * 30.0 / ducts
+    count = len(house.spaces)
+    damp = [
+        max(0.0, 6e7 * space.vapor_source - 2000.0 * len(house.dehumidifiers))
+        for space in house.spaces
+    ]
+    return YearResult(
+        space_ids=tuple(space.id for space in house.spaces),
+        leak_ids=tuple(leak.id for leak in house.leaks),
+        energy={key: np.full(12, energy / 12.0) for key, energy in bought.items()},
+        heating_load=heating,
+        cooling_load=cooling,
+        peak_heating=peak,
+        peak_cooling=0.5 * peak,
+        unmet_heating_hours=int(max(0.0, peak - house.heating.capacity) / 10.0),
+        unmet_cooling_hours=0,
+        mean_infiltration=leaks,
+        source_shares={OUTDOORS: 1.0},
+        mean_temperature=np.full(count, 290.0),
+        minimum_temperature=np.full(count, 280.0),
+        maximum_temperature=np.full(count, 300.0),
+        mean_relative_humidity=np.full(count, 0.5),
+        hours_above_80_percent=np.array(damp, dtype=np.int64),
+        heat_balance_error=0.0,
+        mass_residual=0.0,
+    )
+
+
+class LinearYears:
+    """Runs houses through the linear year, and counts them."""
+
+    def __init__(self) -> None:
+        self.count = 0
+
+    def __call__(
+        self,
+        houses: Sequence[House],
+        year: object,  # noqa: ARG002
+        *,
+        workers: int | None = None,  # noqa: ARG002
+        progress: Callable[[int, int], None] | None = None,
+        cancelled: Callable[[], bool] | None = None,
+    ) -> tuple[YearResult, ...]:
+        """Return a linear year of each house; stop when told to."""
+        results: list[YearResult] = []
+        for house in houses:
+            if cancelled is not None and cancelled():
+                break
+            results.append(linear_year(house))
+            self.count += 1
+            if progress is not None:
+                progress(len(results), len(houses))
+        return tuple(results)
+
+
+@pytest.fixture
+def linear() -> LinearYears:
+    """Return a simulator that counts, one for each test."""
+    return LinearYears()

@@ -189,13 +189,17 @@ def _judged(pull: FluePull, found: float | None) -> Finding:
     was = f", {_pascal(found)} as found" if found is not None else ""
     over = pull.excess > 0.0
     verdict = "beyond" if over else "within"
-    remedy = "Replace it by a sealed or electric one, or cut the exhaust. " if over else ""
+    remedy = (
+        "Replace it by a sealed or electric one, or cut the exhaust."
+        if over
+        else "The test after the work decides, not this prediction."
+    )
     return Finding(
         "plan/depressurization-over" if over else "plan/depressurization",
         Severity.GATE if over else Severity.NOTE,
         f"With every exhaust fan on, the {pull.space} around the {pull.burner} ({pull.draft}) is "
         f"pulled {_pascal(pull.pull)} below outdoors{was}, {verdict} the screening limit of "
-        f"{_pascal(pull.limit)}. {remedy}{CAUTION}",
+        f"{_pascal(pull.limit)}. {remedy}",
         pull.pull,
         pull.limit,
         "Pa",

@@ -135,12 +135,27 @@ def _pull_hazards(offers: Offers, bits: int, gates: tuple[Gate, ...], placing: P
         if gate.severity is Severity.STOP:
             opening = openings().get(gate.code)
             reason = opening.reason if opening else gate.rule.why
-            for measure in _openers(offers, bits, gate):
+            for measure in openers(offers, bits, gate):
                 placing.pull(measure, FIRST_STAGE, f"{gate.rule.title}: {_lower(reason)}")
 
 
-def _openers(offers: Offers, bits: int, gate: Gate) -> tuple[Measure, ...]:
-    """Return the fewest measures of a package, in the order of work, that open a gate."""
+def openers(offers: Offers, bits: int, gate: Gate) -> tuple[Measure, ...]:
+    """Return the fewest measures of a package that open a gate.
+
+    Parameters
+    ----------
+    offers : Offers
+        What is on offer.
+    bits : int
+        The package.
+    gate : Gate
+        One that stands.
+
+    Returns
+    -------
+    tuple of Measure
+        The first in the order of work that does it alone, else all that help.
+    """
     solvers = offers.chosen(bits & offers.of_kind(*gate.solved_by))
     for measure in solvers:
         if is_open(offers, gate, offers.bit(measure)):
@@ -165,7 +180,7 @@ def _pull_openers(offers: Offers, bits: int, gates: tuple[Gate, ...], placing: P
             if is_open(offers, gate, done_by(offers, bits, placing, stage)):
                 continue
             reason = f"It opens the way for “{blocked.title}”: {_lower(gate.rule.why)}"
-            if any(placing.pull(m, stage, reason) for m in _openers(offers, bits, gate)):
+            if any(placing.pull(m, stage, reason) for m in openers(offers, bits, gate)):
                 return True
     return False
 
@@ -262,7 +277,7 @@ def _edges(
                 (must if rule.must else should).add((first.id, then.id))
     for gate in gates:
         for blocked in offers.chosen(bits & offers.of_kind(*gate.blocks)):
-            for opener in _openers(offers, bits, gate):
+            for opener in openers(offers, bits, gate):
                 if opener.id != blocked.id:
                     must.add((opener.id, blocked.id))
     return must, should

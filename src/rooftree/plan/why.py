@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rooftree.house import OUTDOORS, SpaceKind
 from rooftree.plan.measures.equipment import room_air_burners
 from rooftree.plan.measures.parts import insulation_resistance, joins, living_ids, spaces_of
-from rooftree.plan.order import applying_rules
+from rooftree.plan.order import applying_rules, openers
 from rooftree.plan.rules import openings
 from rooftree.plan.words import both, listed
 from rooftree.units import Kind
@@ -81,7 +81,7 @@ def _reasons(scene: Scene, gates: tuple[Gate, ...]) -> list[str]:
     opened = [
         f"{gate.rule.title}: {_lower(openings()[gate.code].reason)}"
         for gate in gates
-        if kind in gate.solved_by and gate.code in openings()
+        if gate.code in openings() and scene.measure in openers(scene.offers, scene.whole, gate)
     ]
     rules = applying_rules(scene.offers, scene.whole)
     first = [rule.reason for rule in rules if rule.first == kind]
