@@ -12,8 +12,10 @@ names = st.from_regex(r"[a-z][a-z_]{0,8}", fullmatch=True)
 texts = st.text("−-0123456789. Pacfm°", min_size=1).filter(lambda text: text.strip() == text)
 entries = st.recursive(
     texts,
-    lambda inner: st.dictionaries(names, inner, min_size=1, max_size=4)
-    | st.lists(inner, min_size=1, max_size=4),
+    lambda inner: (
+        st.dictionaries(names, inner, min_size=1, max_size=4)
+        | st.lists(inner, min_size=1, max_size=4)
+    ),
     max_leaves=20,
 )
 

@@ -128,7 +128,9 @@ def test_choice_survives_in_cookies(system: DisplaySystem, theme: Theme) -> None
     """What was chosen is what the next request sees."""
     response = Response()
     remember(response, Display(system, theme))
-    cookies = [value.split(";")[0] for name, value in response.headers.items() if name == "set-cookie"]
+    cookies = [
+        value.split(";")[0] for name, value in response.headers.items() if name == "set-cookie"
+    ]
     assert display_of(request("; ".join(cookies))) == Display(system, theme)
 
 

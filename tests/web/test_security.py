@@ -160,9 +160,7 @@ def test_body_that_does_not_declare_its_size_is_counted(client: TestClient) -> N
 @pytest.mark.parametrize(
     ("path", "status"), [("/", 200), ("/nowhere", 404), ("/fail", 500), ("/change", 200)]
 )
-def test_every_answer_carries_the_safe_headers(
-    client: TestClient, path: str, status: int
-) -> None:
+def test_every_answer_carries_the_safe_headers(client: TestClient, path: str, status: int) -> None:
     """Pages, error pages and the last resort all forbid inline code and framing."""
     answer = client.get(path)
     assert answer.status_code == status

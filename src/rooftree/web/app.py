@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import uvicorn
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
-from starlette.routing import Mount, Route
+from starlette.routing import BaseRoute, Mount
 from starlette.staticfiles import StaticFiles
 
 from rooftree.errors import RooftreeError
@@ -54,8 +54,8 @@ def create_app(store: Store, *, port: int, developer: bool = False) -> Starlette
     return app
 
 
-def _routes(*, developer: bool) -> list[Route | Mount]:
-    made = [
+def _routes(*, developer: bool) -> list[BaseRoute]:
+    made: list[BaseRoute] = [
         *jobs.ROUTES,
         *front.ROUTES,
         *readings.ROUTES,

@@ -123,7 +123,12 @@ def _monthly_layers(unit: str) -> list[dict[str, Any]]:
             "mark": {"type": "bar", **mark},
             "encoding": {
                 "x": months,
-                "y": {"field": field, "type": "quantitative", "axis": amount, "scale": {"zero": True}},
+                "y": {
+                    "field": field,
+                    "type": "quantitative",
+                    "axis": amount,
+                    "scale": {"zero": True},
+                },
                 "stroke": {"datum": words},
                 "fill": {"datum": words},
             },

@@ -47,9 +47,7 @@ def flatten(entry: object, along: tuple[str | int, ...] = ()) -> Fields:
     else:
         return {} if entry is None else {to_path(along): str(entry)}
     return {
-        path: text
-        for step, value in pairs
-        for path, text in flatten(value, (*along, step)).items()
+        path: text for step, value in pairs for path, text in flatten(value, (*along, step)).items()
     }
 
 

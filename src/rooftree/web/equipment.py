@@ -38,9 +38,7 @@ class Part:
     known: Mapping[str, Known]
 
 
-def equipment_of(
-    house: House, names: Mapping[str, str], system: DisplaySystem
-) -> tuple[Part, ...]:
+def equipment_of(house: House, names: Mapping[str, str], system: DisplaySystem) -> tuple[Part, ...]:
     """Return every machine of the house in the order in which people ask.
 
     Parameters

@@ -84,9 +84,7 @@ def _pressure_span(results: Sequence[FanTestResult]) -> tuple[float, float]:
     return min(8.0, *reached), max(62.0, *(1.05 * p for p in reached))
 
 
-def _axes(
-    results: Sequence[FanTestResult], unit: Unit, low: float, high: float
-) -> dict[str, Any]:
+def _axes(results: Sequence[FanTestResult], unit: Unit, low: float, high: float) -> dict[str, Any]:
     flows = [
         unit.from_core(flow)
         for result in results
@@ -160,9 +158,7 @@ def _layers(result: FanTestResult, unit: Unit) -> list[dict[str, Any]]:
     mark = {"type": "point", "shape": shape, "size": 80, "opacity": 1}
     layers = [limits, line]
     if used:
-        layers.append(
-            _points(used, unit, {**mark, "filled": True, "color": colour})
-        )
+        layers.append(_points(used, unit, {**mark, "filled": True, "color": colour}))
     if out:
         layers.append(_points(out, unit, {**mark, "shape": "cross", "color": WARM}))
     return layers

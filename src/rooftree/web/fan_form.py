@@ -168,7 +168,9 @@ class FanForm:
     def others(self) -> tuple[tuple[str, str], ...]:
         """Return the mistakes whose field the form does not show."""
         shown = {cell.path for row in self.stations for cell in row}
-        shown |= {cell.path for name in LISTS if name != "stations" for cell in self.baselines(name)}
+        shown |= {
+            cell.path for name in LISTS if name != "stations" for cell in self.baselines(name)
+        }
         shown |= {name for name, *_ in CONDITIONS} | {"name", "direction", "standard", "note"}
         return tuple((path, says) for path, says in self.mistakes.items() if path not in shown)
 
@@ -206,7 +208,9 @@ def fields_of(entry: Mapping[str, object]) -> Fields:
     of a quantity that says how it is known, the quantity gets the field.
     """
     flat = flatten(dict(entry))
-    places = {flat[f"fans[{k}].id"]: k for k in range(count(flat, "fans")) if f"fans[{k}].id" in flat}
+    places = {
+        flat[f"fans[{k}].id"]: k for k in range(count(flat, "fans")) if f"fans[{k}].id" in flat
+    }
     moved = {_at_its_fan(path, flat, places): text for path, text in flat.items()}
     return {path.removesuffix(".value"): text for path, text in moved.items() if path}
 

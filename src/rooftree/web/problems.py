@@ -85,8 +85,9 @@ def problem(
     return response
 
 
-def refused(request: Request, error: HTTPException) -> HTMLResponse:
+def refused(request: Request, error: Exception) -> HTMLResponse:
     """Answer a request that was refused before any work was done."""
+    assert isinstance(error, HTTPException)  # noqa: S101 - HANDLERS sends no other
     says = error.detail
     if error.status_code == 404 and says == "Not Found":
         says = _NOT_FOUND
@@ -95,7 +96,7 @@ def refused(request: Request, error: HTTPException) -> HTMLResponse:
     return response
 
 
-def not_taken(request: Request, error: RooftreeError) -> HTMLResponse:
+def not_taken(request: Request, error: Exception) -> HTMLResponse:
     """Answer with what the core or the record says; its messages name field and remedy."""
     if isinstance(error, StoreError):
         return problem(request, 503, str(error), remedy="Nothing was half-written. Try again.")

@@ -63,6 +63,7 @@ class Gate:
         self.origins = frozenset(f"http://{host}" for host in self.hosts)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let the request through, or refuse it."""
         if scope["type"] == "http":
             headers = Headers(scope=scope)
             if headers.get("host", "").lower() not in self.hosts:
@@ -97,6 +98,7 @@ class BodyLimit:
         self.default = default
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let the request through while its body stays within the limit."""
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
@@ -132,6 +134,8 @@ class SafeHeaders:
         self.app = app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer with the safe headers added."""
+
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)

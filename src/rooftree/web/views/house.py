@@ -112,19 +112,20 @@ def show_house(request: Request) -> Response:
     when = request.query_params.get("when", "coldest")
     when = when if when in WHEN else "coldest"
     hour = hour_of(when, simulation.weather_of(job))
+    house = simulation.case_of(job).house
     svg = papers.section_svg(job, year, hour=hour, system=display.system, dark=False)
-    names = names_of(job.house)
+    names = names_of(house)
     page = HousePage(
         job=job,
-        house=job.house,
+        house=house,
         drawing=for_page(svg),
         drawing_title=title_of(svg),
         when=when,
         moments=WHEN,
         years=years_of(year),
-        resistances={surface.id: resistance_of(surface) for surface in job.house.surfaces},
+        resistances={surface.id: resistance_of(surface) for surface in house.surfaces},
         names=names,
-        equipment=equipment_of(job.house, names, display.system),
+        equipment=equipment_of(house, names, display.system),
         shares=shares_of(year, names),
     )
     return render(request, page)

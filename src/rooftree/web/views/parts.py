@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
-from starlette.routing import Mount, Route
+from starlette.routing import BaseRoute, Route
 
 from rooftree.finding import Finding, Severity
 from rooftree.house import Fuel
@@ -61,4 +61,4 @@ def show_parts(request: Request) -> Response:
     return render(request, page)
 
 
-ROUTES: list[Route | Mount] = [Route("/ui", show_parts, name="parts")]
+ROUTES: list[BaseRoute] = [Route("/ui", show_parts, name="parts")]

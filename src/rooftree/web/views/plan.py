@@ -13,14 +13,16 @@ from rooftree.actions.simulation import weather_of
 from rooftree.web.charts import Drawing, monthly_chart
 from rooftree.web.display import display_of
 from rooftree.web.energy import FuelYear, fuel_years
-from rooftree.web.rendering import money, money_range, render, wants_fragment
+from rooftree.web.plan_words import saved_range, say
+from rooftree.web.rendering import render, wants_fragment
 from rooftree.web.requests import job_name, store_of
 
 if TYPE_CHECKING:
     from starlette.requests import Request
 
-    from rooftree.actions.planning import Comparison, PlanTask
+    from rooftree.actions.planning import PlanTask
     from rooftree.job import Job
+    from rooftree.plan.model import Comparison
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +70,11 @@ class TaskPart:
     job: Job
     task: PlanTask | None
 
+    @property
+    def saved_range(self) -> str:
+        """Return between which sums a year's saving likely lies, where the plan tells it."""
+        return saved_range(self.task)
+
 
 @dataclass(frozen=True, slots=True)
 class PlanPage(ComparisonPart):
@@ -86,6 +93,11 @@ class PlanPage(ComparisonPart):
     weather: str
     title: str = "Plan"
     sheet: str = "plan"
+
+    @property
+    def saved_range(self) -> str:
+        """Return between which sums a year's saving likely lies, where the plan tells it."""
+        return saved_range(self.task)
 
 
 def show_plan(request: Request) -> Response:
@@ -163,18 +175,6 @@ def _compared(request: Request, job: Job, chosen: frozenset[str]) -> ComparisonP
         fuels=fuels,
         charts=tuple(monthly_chart(fuel, system) for fuel in fuels),
     )
-
-
-def say(comparison: Comparison, count: int) -> str:
-    """Return in one sentence what the measures that count do for a year's cost."""
-    if count <= 0:
-        return "Nothing is switched on: this is the house as found."
-    subject = "This measure" if count == 1 else f"These {count} measures together"
-    saved = comparison.effect.money_saved
-    does = f"save about {money(saved)}" if saved >= 0 else f"cost about {money(-saved)} more"
-    verb = does.replace("save", "saves").replace("cost", "costs") if count == 1 else does
-    cost = money_range(comparison.cost_low, comparison.cost_high)
-    return f"{subject} {verb} a year, for {cost} once."
 
 
 ROUTES = [

@@ -8,22 +8,22 @@ from typing import TYPE_CHECKING, ClassVar
 from starlette.routing import Route
 
 from rooftree.actions import jobs, readings
-from rooftree.readings.airtightness import FanTestResult
+from rooftree.readings.airtightness import FanTest, FanTestResult
 from rooftree.web.display import display_of
 from rooftree.web.fan_chart import fit_chart
 from rooftree.web.fan_words import Line, hole_sentence, size_lines
+from rooftree.web.reading_words import KIND_NAMES, cautions_of, result_lines, sentence_of
 from rooftree.web.rendering import render
 from rooftree.web.requests import job_name, store_of
-from rooftree.web.test_words import KIND_NAMES, result_lines
 from rooftree.web.views import fan_test
 
 if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.responses import Response
 
-    from rooftree.actions.readings import ReducedTest, Reductions
     from rooftree.finding import Finding
     from rooftree.job import Job
+    from rooftree.job.reduction import ReducedTest, Reductions
     from rooftree.web.charts import Drawing
 
 
@@ -37,10 +37,14 @@ class TestPart:
         Of the test; `kind` in words.
     note : str
         What the assessor noted.
+    says : str
+        What it tells, in plain words; may be empty.
     lines : tuple of Line
         Results.
     findings : tuple of Finding
         Doubts.
+    cautions : str
+        What to mind where this work can hurt someone; empty where it cannot.
     is_fan_test : bool
         Whether it can be opened and changed here.
     """
@@ -49,8 +53,10 @@ class TestPart:
     name: str
     kind: str
     note: str
+    says: str
     lines: tuple[Line, ...]
     findings: tuple[Finding, ...]
+    cautions: str
     is_fan_test: bool
 
 
@@ -104,7 +110,7 @@ def _page(request: Request, job: Job, reduced: Reductions) -> ReadingsPage:
         drawing=fit_chart(fits, system) if fits else None,
         hole=hole_sentence(whole.sizes, system) if whole else "",
         sizes=size_lines(whole.sizes, system) if whole else (),
-        findings=(*(whole.findings if whole else ()), *reduced.findings),
+        findings=whole.findings if whole else (),
         tests=tuple(_test(request, one) for one in reduced.tests),
     )
 
@@ -115,9 +121,11 @@ def _test(request: Request, one: ReducedTest) -> TestPart:
         name=one.test.name,
         kind=KIND_NAMES[type(one.test.reading)],
         note=one.test.note,
+        says=sentence_of(one.result),
         lines=result_lines(one.result, display_of(request).system),
         findings=one.findings,
-        is_fan_test=isinstance(one.result, FanTestResult),
+        cautions=cautions_of(one.result),
+        is_fan_test=isinstance(one.test.reading, FanTest),
     )
 
 
