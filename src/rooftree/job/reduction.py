@@ -1,0 +1,212 @@
+"""Reduce every test of a job, and put what the tests found into its house."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
+
+from rooftree.errors import RooftreeError
+from rooftree.finding import Finding, Severity
+from rooftree.fit.ducts import fit_duct_leakage
+from rooftree.fit.leakage import fit_leaks
+from rooftree.readings.airtightness import (
+    AirtightnessResult,
+    FanTest,
+    FanTestResult,
+    reduce_both_directions,
+    reduce_fan_test,
+)
+from rooftree.readings.combustion import reduce_combustion
+from rooftree.readings.duct_leakage import (
+    DuctLeakageResult,
+    DuctLeakageTest,
+    reduce_duct_leakage,
+)
+from rooftree.readings.zone_pressures import ZonePressureTest, reduce_zone_pressure
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rooftree.house import House
+    from rooftree.job.model import Job, Test
+    from rooftree.readings.combustion import CombustionResult
+    from rooftree.readings.zone_pressures import ZonePressureResult
+
+TEST_OUT = "test-out"
+"""Purpose of a visit whose tests show the house after work, not as found."""
+
+_Result: TypeAlias = "FanTestResult | ZonePressureResult | DuctLeakageResult | CombustionResult"
+
+
+@dataclass(frozen=True, slots=True)
+class ReducedTest:
+    """One test with what it tells.
+
+    Attributes
+    ----------
+    test : Test
+        As read.
+    result : FanTestResult, ZonePressureResult, DuctLeakageResult, CombustionResult or None
+        None where the readings could not be reduced; a finding then says why.
+    findings : tuple of Finding
+        Doubts and limits.
+    """
+
+    test: Test
+    result: _Result | None
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reductions:
+    """Every test of a job, reduced.
+
+    Attributes
+    ----------
+    tests : tuple of ReducedTest
+        In the order of the job.
+    airtightness : AirtightnessResult or None
+        Mean of the fan tests of the house as found; None without one that could be reduced.
+    """
+
+    tests: tuple[ReducedTest, ...]
+    airtightness: AirtightnessResult | None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Return the findings of all tests."""
+        both = self.airtightness.findings if self.airtightness else ()
+        return (*(f for reduced in self.tests for f in reduced.findings), *both)
+
+
+@dataclass(frozen=True, slots=True)
+class TestedHouse:
+    """The house as described, with what the tests found put into it.
+
+    Attributes
+    ----------
+    house : House
+        Ready to simulate.
+    findings : tuple of Finding
+        Where tests and description could not be brought together.
+    """
+
+    house: House
+    findings: tuple[Finding, ...]
+
+
+def reduce_job(job: Job) -> Reductions:
+    """Reduce every test of a job by its published method.
+
+    Parameters
+    ----------
+    job : Job
+        With any number of tests.
+
+    Returns
+    -------
+    Reductions
+        A test that cannot be reduced has no result and a finding that says why, so that
+        one bad test does not hide the others.
+    """
+    fan_tests = {
+        test.id: _reduced(job, test, None)
+        for test in job.tests
+        if isinstance(test.reading, FanTest)
+    }
+    found = [
+        fan_tests[test.id].result for test in _as_found(job, job.tests) if test.id in fan_tests
+    ]
+    results = [result for result in found if isinstance(result, FanTestResult)]
+    mean = reduce_both_directions(results, job.enclosure) if results else None
+    flow_50 = mean.flow50.value if mean else None
+    tests = tuple(fan_tests.get(test.id) or _reduced(job, test, flow_50) for test in job.tests)
+    return Reductions(tests, mean)
+
+
+def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
+    """Put leakage of enclosure and ducts as tested into the job's house.
+
+    Parameters
+    ----------
+    job : Job
+        Whose house it is.
+    reductions : Reductions
+        Of the same job.
+
+    Returns
+    -------
+    TestedHouse
+        The house as described where there is no test, or where a test cannot be put in;
+        a finding then says why.
+
+    Notes
+    -----
+    The last duct test to outdoors of the house as found counts, and the mean of its fan
+    tests with its zone pressures. Tests after work are left out.
+    """
+    house, findings = _with_duct_test(job, reductions)
+    if reductions.airtightness is None:
+        return TestedHouse(house, findings)
+    zones = tuple(
+        test.reading
+        for test in _as_found(job, job.tests)
+        if isinstance(test.reading, ZonePressureTest)
+    )
+    try:
+        fitted = fit_leaks(house, reductions.airtightness.curve, zone_pressures=zones)
+    except RooftreeError as error:
+        return TestedHouse(house, (*findings, _left_out("The fan test", error)))
+    return TestedHouse(fitted.house, (*findings, *fitted.findings))
+
+
+def _with_duct_test(job: Job, reductions: Reductions) -> tuple[House, tuple[Finding, ...]]:
+    results = {reduced.test.id: reduced.result for reduced in reductions.tests}
+    leakages = [
+        result.flow_25.value
+        for test in _as_found(job, job.tests)
+        if isinstance(test.reading, DuctLeakageTest) and test.reading.to_outdoors
+        if isinstance(result := results.get(test.id), DuctLeakageResult) and result.flow_25
+    ]
+    if not leakages:
+        return job.house, ()
+    try:
+        return fit_duct_leakage(job.house, leakages[-1]), ()
+    except RooftreeError as error:
+        return job.house, (_left_out("The duct leakage test", error),)
+
+
+def _left_out(what: str, error: RooftreeError) -> Finding:
+    return Finding(
+        "test/not-in-house",
+        Severity.NOTE,
+        f"{what} is not put into the house, which stays as described: {error}.",
+    )
+
+
+def _as_found(job: Job, tests: Sequence[Test]) -> list[Test]:
+    """Return the tests that show the house before any work."""
+    after = {visit.id for visit in job.visits if visit.purpose == TEST_OUT}
+    return [test for test in tests if test.visit not in after]
+
+
+def _reduced(job: Job, test: Test, flow_50: float | None) -> ReducedTest:
+    try:
+        result = _result(job, test, flow_50)
+    except RooftreeError as error:
+        says = f"{test.name} cannot be reduced: {error}."
+        return ReducedTest(
+            test, None, (Finding("test/not-reduced", Severity.NOTE, says, about=test.id),)
+        )
+    return ReducedTest(test, result, result.findings)
+
+
+def _result(job: Job, test: Test, flow_50: float | None) -> _Result:
+    reading = test.reading
+    if isinstance(reading, FanTest):
+        return reduce_fan_test(reading, job.enclosure)
+    if isinstance(reading, ZonePressureTest):
+        return reduce_zone_pressure(reading, flow_50)
+    if isinstance(reading, DuctLeakageTest):
+        return reduce_duct_leakage(reading, job.enclosure.floor_area)
+    return reduce_combustion(reading)
