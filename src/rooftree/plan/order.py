@@ -25,6 +25,10 @@ FIRST_STAGE = 1
 """Stage in which people are made safe."""
 
 
+TIGHTER = "The work of this stage makes the house tighter, and fresh air must not wait."
+STALE = "The house has too little fresh air as it is, so it is not left for later."
+
+
 @dataclass(slots=True)
 class Placing:
     """Where each measure of one package goes, while it is being worked out.
@@ -189,9 +193,9 @@ def _pull_fans(offers: Offers, bits: int, placing: Placing) -> bool:
     fans = offers.chosen(bits & offers.of_kind("ventilation"))
     for stage in sorted(set(placing.stage.values())):
         done = done_by(offers, bits, placing, stage)
-        if not offers.tightens(done) or offers.ventilation(done, whole=bits).is_enough:
+        if offers.ventilation(done, whole=bits).is_enough:
             continue
-        reason = "The work of this stage makes the house tighter, and air must not wait."
+        reason = TIGHTER if offers.tightens(done) else STALE
         if any(placing.pull(fan, stage, reason) for fan in fans):
             return True
     return False
