@@ -20,7 +20,11 @@ def main_limit(code: str, zone: int) -> AirLeakageLimit:
 
 def alternatives(code: str, zone: int) -> list[float]:
     """Return the limits per envelope area [cfm/ft²]."""
-    found = (limit for limit in air_leakage_limits(code, zone) if limit.role == "alternative")
+    found = (
+        limit
+        for limit in air_leakage_limits(code, zone)
+        if limit.role == "alternative" and not limit.is_small_only
+    )
     return [round(limit.limit / CFM_PER_SQUARE_FOOT, 6) for limit in found]
 
 
@@ -52,9 +56,11 @@ def test_2012_to_2021_ask_for_five_or_three(code: str, zone: int, expected: floa
     where="R402.4.1.2, 0.28 cfm/ft2 of enclosure",
     read="quoted in secondary sources",
 )
-def test_2021_offers_a_limit_per_enclosure_area() -> None:
-    """The first alternative of 2021 is 0.28 cfm for each square foot."""
-    assert alternatives("IECC 2021", 4)[0] == 0.28
+def test_2021_caps_flow_per_enclosure_area() -> None:
+    """The cap of 2021 on any path may be met as 0.28 cfm for each square foot."""
+    caps = [limit for limit in air_leakage_limits("IECC 2021", 4) if limit.role == "cap"]
+    assert caps[0].limit == pytest.approx(0.28 * CFM_PER_SQUARE_FOOT)
+    assert not caps[0].is_recalled
 
 
 @pytest.mark.published(
@@ -64,6 +70,7 @@ def test_what_is_recalled_of_2021_is_marked() -> None:
     """The small-dwelling rule and the cap on every path wait to be read."""
     recalled = [limit for limit in air_leakage_limits("IECC 2021", 4) if limit.is_recalled]
     assert [limit.role for limit in recalled] == ["alternative", "cap"]
+    assert recalled[0].is_small_only
     assert recalled[0].limit == pytest.approx(0.30 * CFM_PER_SQUARE_FOOT)
     assert recalled[1].limit == 5.0
 
@@ -93,6 +100,17 @@ def test_new_york(zone: int, changes: float, per_area: float) -> None:
     """The state code has a limit and an alternative for each of its zones."""
     assert main_limit("New York 2025", zone).limit == changes
     assert alternatives("New York 2025", zone) == [per_area]
+
+
+@pytest.mark.published(
+    source="2025 New York energy code",
+    where="[NY] R402.5.1.3, buildings of 1500 ft2 of floor or less",
+    read="quoted in two secondary sources that agree",
+)
+def test_new_york_small_buildings() -> None:
+    """Small buildings have an alternative of their own."""
+    (small,) = (limit for limit in air_leakage_limits("New York 2025", 5) if limit.is_small_only)
+    assert small.limit == pytest.approx(0.27 * CFM_PER_SQUARE_FOOT)
 
 
 @pytest.mark.published(

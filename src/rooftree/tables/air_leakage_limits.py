@@ -25,8 +25,11 @@ class AirLeakageLimit:
         Code and edition, such as ``"IECC 2021"``.
     first_zone, last_zone : int
         Climate zones it holds for, both included.
+    is_small_only : bool
+        Whether it holds only for attached or small dwellings.
     role : {"limit", "alternative", "cap"}
-        Must be met; may be met instead of the limit; or holds on every path.
+        Must be met; may be met instead of the limit; or is one of those of which one holds
+        on every path.
     quantity : {"air_changes", "flow_per_envelope"}
         What it limits at 50 Pa.
     limit : float
@@ -42,6 +45,7 @@ class AirLeakageLimit:
     code: str
     first_zone: int
     last_zone: int
+    is_small_only: bool
     role: Role
     quantity: Quantity
     limit: float
@@ -94,6 +98,7 @@ def _all_limits() -> tuple[AirLeakageLimit, ...]:
             code=row["code"],
             first_zone=int(row["first_zone"]),
             last_zone=int(row["last_zone"]),
+            is_small_only=row["only"] == "small",
             role=cast("Role", row["role"]),
             quantity=cast("Quantity", row["quantity"]),
             limit=float(row["limit"]) * (1.0 if row["unit"] == "1/h" else CFM_PER_SQUARE_FOOT),

@@ -1,0 +1,259 @@
+"""Doubts about single stations: signs, fans, stray readings and slips of unit."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rooftree.finding import Finding, Severity
+from rooftree.physics.uncertainty import coverage_factor
+from rooftree.readings.airtightness import limits
+from rooftree.readings.airtightness.curve import LeakageCurve, fit_leakage_curve
+from rooftree.readings.airtightness.readings import Direction
+from rooftree.readings.airtightness.stations import LeftOut
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from rooftree.readings.airtightness.results import FanTestResult
+    from rooftree.readings.airtightness.stations import StationResult
+
+_LEAST_CONFIDENCE = 0.05
+"""Chance of naming a station in a test that has no stray one [0-1]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stray:
+    """One station against the line of the others.
+
+    Attributes
+    ----------
+    station : StationResult
+        The one left out.
+    others : LeakageCurve
+        Of all other stations, at test conditions.
+    departure : float
+        ln(flow / flow of the others' curve) [0-1], relative.
+    """
+
+    station: StationResult
+    others: LeakageCurve
+    departure: float
+
+
+def judge_stations(result: FanTestResult) -> Iterator[Finding]:
+    """Yield every doubt about single stations.
+
+    Parameters
+    ----------
+    result : FanTestResult
+        Reduced; its own findings are not looked at.
+
+    Yields
+    ------
+    Finding
+        With the station it is about.
+    """
+    yield from _judge_signs(result)
+    yield from _judge_fans(result)
+    yield from _judge_scale(result)
+    used = [station for station in result.stations if station.is_used]
+    stray = worst_stray(used)
+    if stray is not None:
+        yield _stray_finding(stray)
+
+
+def worst_stray(used: Sequence[StationResult]) -> Stray | None:
+    """Return the station that lies farthest from the line of the others, if one does.
+
+    Parameters
+    ----------
+    used : sequence of StationResult
+        Stations of the fit.
+
+    Returns
+    -------
+    Stray or None
+        None where no station stands out, or fewer than five could tell.
+
+    Notes
+    -----
+    Externally studentized residual against Student's t with N-3 degrees of freedom, at
+    5 % over all N stations (Bonferroni), and at least 2 % away. One station is named, since
+    a stray one makes good ones look bad.
+    """
+    count = len(used)
+    if count < 5:
+        return None
+    x = np.log([s.induced_pressure for s in used])
+    spread = x - x.mean()
+    leverage = 1.0 / count + spread**2 / float(spread @ spread)
+    residual = np.array([s.residual for s in used], dtype=float)
+    departure = residual / (1.0 - leverage)
+    without = float(residual @ residual) - residual * departure
+    error = np.sqrt(np.maximum(without, 0.0) / (count - 3) / (1.0 - leverage))
+    worst = int(np.argmax(np.abs(departure) / np.maximum(error, 1e-9)))
+    factor = coverage_factor(count - 3, 1.0 - _LEAST_CONFIDENCE / count)
+    if abs(departure[worst]) <= max(factor * error[worst], limits.OUTLIER.value):
+        return None
+    rest = [s for i, s in enumerate(used) if i != worst]
+    others = fit_leakage_curve([s.induced_pressure for s in rest], [s.flow for s in rest])
+    return Stray(used[worst], others.curve, float(departure[worst]))
+
+
+def _stray_finding(stray: Stray) -> Finding:
+    number, off = stray.station.number, math.expm1(stray.departure)
+    slip = _slip(stray)
+    return Finding(
+        code="fan-test/unit-slip" if slip else "fan-test/outlier",
+        severity=Severity.NOTE,
+        says=f"Station {number} at {stray.station.induced_pressure:.3g} Pa reads {abs(off):.0%} "
+        f"{'more' if off > 0 else 'less'} flow than the other stations say; "
+        + (slip or "repeat it, and check the fan configuration noted there."),
+        value=off,
+        limit=limits.OUTLIER.value,
+        unit="0-1",
+        source=limits.COMMON,
+        about=f"station {number}",
+    )
+
+
+def _slip(stray: Stray) -> str:
+    """Say which units were mixed up, if the departure is as large as such a slip."""
+    if abs(abs(stray.departure) + math.log(limits.FLOW_SLIP)) < limits.SLIP_TOLERANCE:
+        return "that is as much as cfm and L/s differ: check the unit of its flow."
+    pressures = abs(stray.departure) / max(stray.others.exponent, 0.1)
+    if abs(pressures / math.log(limits.PRESSURE_SLIP) - 1.0) < 0.1:
+        return "that is as much as inches of water and Pa differ: check the unit of its pressure."
+    return ""
+
+
+def _judge_signs(result: FanTestResult) -> Iterator[Finding]:
+    inward = result.direction is Direction.DEPRESSURIZE
+    sense = -1.0 if inward else 1.0
+    turned = any(
+        s.is_used and sense * (s.pressure - result.baseline.pressure) < 0.0 for s in result.stations
+    )
+    if turned:
+        sign = "negative" if inward else "positive"
+        yield Finding(
+            code="fan-test/sign",
+            severity=Severity.GATE,
+            says=f"A fan that {result.direction.value}s the house makes its pressure {sign}, yet "
+            "the readings have the other sign; the two hoses are probably swapped at the gauge, "
+            "or the direction was noted wrong: put it right (the sizes were used as read).",
+            source=limits.COMMON,
+        )
+    for station in result.stations:
+        if station.left_out is LeftOut.WRONG_WAY:
+            yield Finding(
+                code="fan-test/sign",
+                severity=Severity.NOTE,
+                says=f"Station {station.number} reads {station.pressure:g} Pa, which does not lie "
+                "beyond the baseline as the other stations do, and was left out; check its "
+                "sign, and whether the hoses were swapped there.",
+                value=station.pressure,
+                unit="Pa",
+                source=limits.COMMON,
+                about=f"station {station.number}",
+            )
+
+
+def _judge_fans(result: FanTestResult) -> Iterator[Finding]:
+    for station in result.stations:
+        if station.left_out not in (LeftOut.NO, LeftOut.WRONG_WAY):
+            yield Finding(
+                code="fan-test/no-flow",
+                severity=Severity.NOTE,
+                says=f"Station {station.number} was left out: {station.left_out.value}; enter "
+                "the flow shown, or the fan pressure and a configuration of that fan.",
+                source=limits.COMMON,
+                about=f"station {station.number}",
+            )
+    yield from _judge_bands(result)
+    yield from _judge_two_flows(result)
+
+
+def _judge_bands(result: FanTestResult) -> Iterator[Finding]:
+    outside = [
+        (station.number, part, part.band)
+        for station in result.stations
+        for part in station.fans
+        if part.band is not None and part.is_outside_band
+    ]
+    for fan, configuration in dict.fromkeys((p.fan, b.configuration) for _, p, b in outside):
+        own = [(n, p, b) for n, p, b in outside if (p.fan, b.configuration) == (fan, configuration)]
+        number, part, band = own[0]
+        low = abs(part.fan_pressure or 0.0) < band.low
+        yield Finding(
+            code="fan-test/fan-band",
+            severity=Severity.NOTE,
+            says=f"Fan {fan}, configuration {configuration!r}, ran outside the {band.low:g} to "
+            f"{band.high:g} Pa of its calibration at {_stations([n for n, _, _ in own])}; change "
+            f"to a configuration with a {'smaller' if low else 'larger'} opening there.",
+            value=part.fan_pressure,
+            limit=band.low if low else band.high,
+            unit="Pa",
+            source="calibration of the fan",
+            about=f"station {number}",
+        )
+
+
+def _judge_two_flows(result: FanTestResult) -> Iterator[Finding]:
+    """Hold the flow shown against the fan's own calibration where both are known."""
+    both = [
+        (abs(math.log(part.shown_over_calibrated)), station.number, part)
+        for station in result.stations
+        for part in station.fans
+        if part.shown_over_calibrated is not None and part.shown_over_calibrated > 0.0
+    ]
+    if not both:
+        return
+    worst, number, part = max(both, key=lambda entry: entry[0])
+    if worst <= math.log1p(limits.SHOWN.value):
+        return
+    slip = abs(worst + math.log(limits.FLOW_SLIP)) < limits.SLIP_TOLERANCE
+    yield Finding(
+        code="fan-test/unit-slip" if slip else "fan-test/shown-flow",
+        severity=Severity.NOTE,
+        says=f"At station {number} the flow shown for fan {part.fan} is "
+        f"{part.shown_over_calibrated:.2f} times that of its calibration; "
+        + (
+            "cfm and L/s differ by as much: check the unit of the flow."
+            if slip
+            else "check that the gauge was set to the configuration that was on the fan."
+        ),
+        value=worst,
+        limit=limits.SHOWN.value,
+        unit="0-1",
+        source=limits.SHOWN.source,
+        about=f"station {number}",
+    )
+
+
+def _judge_scale(result: FanTestResult) -> Iterator[Finding]:
+    """Suspect the unit of all pressures at once."""
+    highest = max(s.induced_pressure for s in result.stations if s.is_used)
+    if limits.WEAKEST.value <= highest <= limits.STRONGEST.value:
+        return
+    limit = limits.WEAKEST if highest < limits.WEAKEST.value else limits.STRONGEST
+    yield Finding(
+        code="fan-test/unit-slip",
+        severity=Severity.GATE,
+        says=f"The highest pressure is {highest:.3g} Pa, which no house test makes; the pressures "
+        "were probably read in inches of water and noted as Pa, or the reverse (1 in. of water "
+        "is 249 Pa): check the unit.",
+        value=highest,
+        limit=limit.value,
+        unit="Pa",
+        source=limits.COMMON,
+    )
+
+
+def _stations(numbers: Sequence[int]) -> str:
+    """Return "station 3" or "stations 3, 4 and 6"."""
+    *most, last = (str(number) for number in numbers)
+    return f"stations {', '.join(most)} and {last}" if most else f"station {last}"
