@@ -175,6 +175,20 @@ class FanForm:
         return tuple((path, says) for path, says in self.mistakes.items() if path not in shown)
 
     @property
+    def has_readings(self) -> bool:
+        """Return whether anything was typed into a station."""
+        return any(cell.text.strip() for row in self.stations for cell in row)
+
+    def in_words(self, says: str) -> str:
+        """Return a message in which each path of a field is replaced by the field's label."""
+        cells = [cell for row in self.stations for cell in row]
+        cells += [*self.conditions, *self.baselines("baseline_before")]
+        cells += self.baselines("baseline_after")
+        for cell in sorted(cells, key=lambda cell: -len(cell.path)):
+            says = says.replace(cell.path, cell.words)
+        return says
+
+    @property
     def entry(self) -> dict[str, object]:
         """Return the entry for the job file: as typed, columns' units added."""
         typed = {path: self._with_unit(path, text) for path, text in self.fields.items()}

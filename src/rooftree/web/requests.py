@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING, cast
 from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 
+from rooftree.actions.jobs import load_job
+from rooftree.errors import StoreError
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from starlette.requests import Request
 
+    from rooftree.job import Job
     from rooftree.records import Store
 
 MAX_FIELDS = 2000
@@ -21,6 +25,17 @@ MAX_FIELDS = 2000
 def store_of(request: Request) -> Store:
     """Return the store that the application was made with."""
     return cast("Store", request.app.state.store)
+
+
+def job_of(request: Request) -> Job:
+    """Return the job in the address; 404 where there is none of that name."""
+    store, name = store_of(request), job_name(request)
+    try:
+        return load_job(store, name)
+    except StoreError as error:
+        if name in store.names():
+            raise
+        raise HTTPException(404, f"There is no job called “{name}” here.") from error
 
 
 def job_name(request: Request) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
@@ -18,9 +19,17 @@ async def set_display(request: Request) -> Response:
     """Keep what was pressed and go back to the page it was pressed on."""
     form = await read_form(request)
     display = changed(display_of(request), system=form.get("system"), theme=form.get("theme"))
-    response = RedirectResponse(own_path(words(form, "back")), 303)
+    response = RedirectResponse(way_back(request, words(form, "back")), 303)
     remember(response, display)
     return response
+
+
+def way_back(request: Request, otherwise: str) -> str:
+    """Return the page that it was pressed on, with what its script put into the address."""
+    came_from = urlsplit(request.headers.get("referer", ""))
+    if came_from.netloc != request.headers["host"]:
+        return own_path(otherwise)
+    return own_path(f"{came_from.path}?{came_from.query}" if came_from.query else came_from.path)
 
 
 def own_path(text: str) -> str:

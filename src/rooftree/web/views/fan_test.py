@@ -6,18 +6,20 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from rooftree.actions import jobs, readings
+from rooftree.actions import readings
 from rooftree.errors import DocumentError
+from rooftree.readings.airtightness import FanTest
 from rooftree.web.display import display_of
 from rooftree.web.fan_chart import fit_chart
 from rooftree.web.fan_form import FanForm, fields_of, form_of
 from rooftree.web.fan_parts import FanTestPage, FitPart, FormPart
 from rooftree.web.fan_words import curve_lines, hole_sentence, size_lines
 from rooftree.web.rendering import render, wants_fragment
-from rooftree.web.requests import job_name, read_form, store_of
+from rooftree.web.requests import job_name, job_of, read_form, store_of
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -38,10 +40,12 @@ NOTHING_YET = (
 
 def show_fan_test(request: Request) -> Response:
     """Show one fan test of the job, or an empty form."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     test = _test(request)
     if test == NEW:
         return _page(request, job, form_of({}))
+    if test not in {one.id for one in job.tests if isinstance(one.reading, FanTest)}:
+        raise HTTPException(404, f"This job has no fan test “{test}”.")
     entry = readings.fan_test_entry(store_of(request), job.name, test)
     return _page(request, job, form_of(fields_of(entry)))
 
@@ -66,12 +70,17 @@ def _test(request: Request) -> str:
 
 
 def _preview(request: Request, form: FanForm) -> Response:
-    job = jobs.load_job(store_of(request), job_name(request))
-    return render(request, _fit(request, job, form))
+    fit = _fit(request, job_of(request), form)
+    response = render(request, fit)
+    if fit.result is None:
+        # What was drawn before stays, with the reason above it why it does not follow.
+        response.headers["hx-reselect"] = "#fit-notice"
+        response.headers["hx-retarget"] = "#fit-notice"
+    return response
 
 
 def _again(request: Request, form: FanForm) -> Response:
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     if wants_fragment(request):
         return render(request, FormPart(job, _test(request), form, is_unsaved=True))
     return _page(request, job, form, is_unsaved=True)
@@ -83,7 +92,7 @@ def _save(request: Request, form: FanForm) -> Response:
         readings.save_fan_test(store, name, form.entry, WHO)
     except DocumentError as error:
         marked = replace(form, mistakes=dict(error.problems))
-        return _page(request, jobs.load_job(store, name), marked, is_unsaved=True, status=422)
+        return _page(request, job_of(request), marked, is_unsaved=True, status=422)
     return RedirectResponse(request.app.url_path_for("readings", job=name), 303)
 
 
@@ -101,7 +110,8 @@ def _fit(request: Request, job: Job, form: FanForm) -> FitPart:
     told = readings.preview_fan_test(form.entry, job.enclosure)
     result = told.result
     if result is None:
-        return FitPart(None, None, "", (), (), told.findings, told.says or NOTHING_YET)
+        missing = form.in_words(told.says) if form.has_readings else NOTHING_YET
+        return FitPart(None, None, "", (), (), told.findings, missing)
     system = display_of(request).system
     return FitPart(
         result=result,

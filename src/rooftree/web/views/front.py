@@ -9,9 +9,11 @@ from starlette.routing import Route
 
 from rooftree.actions import jobs
 from rooftree.web.rendering import render
-from rooftree.web.requests import job_name, store_of
+from rooftree.web.requests import job_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from starlette.requests import Request
     from starlette.responses import Response
 
@@ -29,19 +31,27 @@ class JobFrontPage:
         The job.
     front : FrontPage
         Complaints, what is known, what blocks and what is next.
+    places : mapping from str to str
+        Name of each place by its id; empty for none.
+    not_seen : tuple of str
+        What could not be seen on any visit, with the reason.
     """
 
     template: ClassVar[str] = "front.html"
     job: Job
     front: FrontPage
+    places: Mapping[str, str]
+    not_seen: tuple[str, ...]
     title: str = "Front page"
     sheet: str = "front"
 
 
 def show_front(request: Request) -> Response:
     """Show where the job stands."""
-    job = jobs.load_job(store_of(request), job_name(request))
-    return render(request, JobFrontPage(job, jobs.front_page(job)))
+    job = job_of(request)
+    places = {"": ""} | {place.id: place.name for place in job.places}
+    not_seen = tuple(line for visit in job.visits for line in visit.not_seen)
+    return render(request, JobFrontPage(job, jobs.front_page(job), places, not_seen))
 
 
 ROUTES = [Route("/jobs/{job}", show_front, name="front")]

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from starlette.routing import Route
 
-from rooftree.actions import jobs, papers, simulation
+from rooftree.actions import papers, simulation
 from rooftree.engine.conduction import interrupted_layers, resistance_between_faces
 from rooftree.house import GROUND, OUTDOORS
 from rooftree.web.display import display_of
 from rooftree.web.drawing import for_page, title_of
 from rooftree.web.equipment import Part, equipment_of
 from rooftree.web.rendering import render
-from rooftree.web.requests import job_name, store_of
+from rooftree.web.requests import job_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -106,7 +106,7 @@ class HousePage:
 
 def show_house(request: Request) -> Response:
     """Show the section at the chosen moment and the parts of the house."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     year = simulation.simulate_job(job)
     display = display_of(request)
     when = request.query_params.get("when", "coldest")

@@ -67,7 +67,7 @@ async def bring_in_job(request: Request) -> Response:
 async def add_weather(request: Request) -> Response:
     """Take a typical year."""
     name, content = await read_upload(request, "file")
-    require_suffix(name, ".epw")
+    require_suffix(name, ".epw", ".csv", ".tm2")
     await run_in_threadpool(jobs.add_weather, store_of(request), name, content)
     return RedirectResponse(f"{request.app.url_path_for('jobs')}#weather", 303)
 

@@ -9,10 +9,10 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 from starlette.routing import Route
 
-from rooftree.actions import jobs, papers, planning
+from rooftree.actions import papers, planning
 from rooftree.web.display import display_of
 from rooftree.web.rendering import render
-from rooftree.web.requests import job_name, store_of
+from rooftree.web.requests import job_of
 from rooftree.web.security import PAPER_POLICY
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ class PapersPage:
 
 def show_papers(request: Request) -> Response:
     """Show which papers can be made."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     task = planning.plan_task(job)
     page = PapersPage(
         job=job,
@@ -61,7 +61,7 @@ def show_papers(request: Request) -> Response:
 
 def send_report(request: Request) -> Response:
     """Send the owner's report as a PDF."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     task = planning.plan_task(job)
     if task is None or task.result is None:
         raise HTTPException(404, "The report tells the staged plan; make the plan first.")

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, ClassVar
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from rooftree.actions import jobs, planning
+from rooftree.actions import planning
 from rooftree.actions.simulation import weather_of
 from rooftree.web.charts import Drawing, monthly_chart
 from rooftree.web.display import display_of
 from rooftree.web.energy import FuelYear, fuel_years
 from rooftree.web.plan_words import saved_range, say
 from rooftree.web.rendering import render, wants_fragment
-from rooftree.web.requests import job_name, store_of
+from rooftree.web.requests import job_name, job_of
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -102,7 +102,7 @@ class PlanPage(ComparisonPart):
 
 def show_plan(request: Request) -> Response:
     """Show the switches with what they change, and the staged plan."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     task = planning.plan_task(job)
     part = _compared(request, job, _chosen(request, job, task))
     page = PlanPage(
@@ -120,7 +120,7 @@ def show_plan(request: Request) -> Response:
 
 def show_comparison(request: Request) -> Response:
     """Run the year with the measures that are switched on."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     response = render(request, _compared(request, job, _chosen(request, job, None)))
     whole_page = request.app.url_path_for("plan", job=job_name(request))
     response.headers["hx-replace-url"] = f"{whole_page}?{request.url.query}"
@@ -129,19 +129,19 @@ def show_comparison(request: Request) -> Response:
 
 def start(request: Request) -> Response:
     """Start the staged plan in the background."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     return _task_answer(request, job, planning.start_plan(job))
 
 
 def progress(request: Request) -> Response:
     """Show how far the staged plan is."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     return render(request, TaskPart(job, planning.plan_task(job)))
 
 
 def cancel(request: Request) -> Response:
     """Stop the staged plan."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     task = planning.plan_task(job)
     if task is not None:
         task.cancel()

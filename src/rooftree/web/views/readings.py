@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from starlette.routing import Route
 
-from rooftree.actions import jobs, readings
+from rooftree.actions import readings
 from rooftree.readings.airtightness import FanTest, FanTestResult
 from rooftree.web.display import display_of
 from rooftree.web.fan_chart import fit_chart
 from rooftree.web.fan_words import Line, hole_sentence, size_lines
 from rooftree.web.reading_words import KIND_NAMES, cautions_of, result_lines, sentence_of
 from rooftree.web.rendering import render
-from rooftree.web.requests import job_name, store_of
+from rooftree.web.requests import job_of
 from rooftree.web.views import fan_test
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ class ReadingsPage:
 
 def show_readings(request: Request) -> Response:
     """Show what every test gives."""
-    job = jobs.load_job(store_of(request), job_name(request))
+    job = job_of(request)
     reduced = readings.reduce_job(job)
     return render(request, _page(request, job, reduced))
 
