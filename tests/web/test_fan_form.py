@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rooftree.web.fan_form import LISTS, fields_of, form_of
+from rooftree.web.fan_form import LISTS, fields_of, form_of, new_fields
 
 ENTRY = {
     "id": "fan-down",
@@ -128,3 +128,19 @@ def test_empty_form_has_no_readings() -> None:
     """Only something typed into a station counts as a reading."""
     assert not form_of({"name": "x", "stations[0].pressure": " "}).has_readings
     assert form_of({"stations[0].pressure": "5"}).has_readings
+
+
+def test_new_test_is_set_up_like_the_one_before() -> None:
+    """Fans with their calibration are taken over, readings are not, and the way is turned."""
+    entry = form_of(new_fields(fields_of(ENTRY), "visit-2", "id-2")).entry
+    assert entry["fans"] == ENTRY["fans"]
+    assert entry["direction"] == "pressurize"
+    assert (entry["id"], entry["visit"], entry["kind"]) == ("id-2", "visit-2", "fan test")
+    assert not entry.keys() & {"stations", "baseline_before", "outdoor_temperature"}
+
+
+def test_first_test_of_a_job_has_a_fan() -> None:
+    """Without an earlier test there is one fan whose gauge shows flow."""
+    form = form_of(new_fields({}, "visit-1", "id-1"))
+    assert [fan.name for fan in form.fans] == ["fan"]
+    assert form.entry["direction"] == "depressurize"

@@ -229,6 +229,22 @@ def fields_of(entry: Mapping[str, object]) -> Fields:
     return {path.removesuffix(".value"): text for path, text in moved.items() if path}
 
 
+_KEPT = ("fans[", "place", "instrument", "standard", "height", "pressure_uncertainty")
+"""What a new test takes over from the one before it: the same fan in the same house."""
+
+_OTHER_WAY = {"depressurize": "pressurize", "pressurize": "depressurize"}
+
+
+def new_fields(like: Mapping[str, str], visit: str, test_id: str) -> Fields:
+    """Return the fields of a new test, set up like an earlier one and blown the other way."""
+    kept = {path: text for path, text in like.items() if path.startswith(_KEPT)}
+    direction = _OTHER_WAY.get(like.get("direction", ""), "depressurize")
+    named = {"name": f"Fan test, {direction}", "direction": direction}
+    return (
+        {"fans[0].id": "fan"} | kept | named | {"id": test_id, "kind": "fan test", "visit": visit}
+    )
+
+
 def _at_its_fan(path: str, flat: Mapping[str, str], places: Mapping[str, int]) -> str:
     """Return the path with the fan's own place; empty for the id that the place says."""
     along = steps(path)

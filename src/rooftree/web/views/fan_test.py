@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
+from uuid import uuid4
 
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
@@ -15,7 +16,7 @@ from rooftree.errors import DocumentError
 from rooftree.readings.airtightness import FanTest
 from rooftree.web.display import display_of
 from rooftree.web.fan_chart import fit_chart
-from rooftree.web.fan_form import FanForm, fields_of, form_of
+from rooftree.web.fan_form import FanForm, fields_of, form_of, new_fields
 from rooftree.web.fan_parts import FanTestPage, FitPart, FormPart
 from rooftree.web.fan_words import curve_lines, hole_sentence, size_lines
 from rooftree.web.rendering import render, wants_fragment
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
     from rooftree.job import Job
+    from rooftree.web.entry import Fields
 
 NEW = "new"
 """Stands for a test that is not in the job yet."""
@@ -42,12 +44,18 @@ def show_fan_test(request: Request) -> Response:
     """Show one fan test of the job, or an empty form."""
     job = job_of(request)
     test = _test(request)
+    tests = [one.id for one in job.tests if isinstance(one.reading, FanTest)]
     if test == NEW:
-        return _page(request, job, form_of({}))
-    if test not in {one.id for one in job.tests if isinstance(one.reading, FanTest)}:
+        like = _entry(request, tests[-1]) if tests else {}
+        visit = job.visits[-1].id if job.visits else ""
+        return _page(request, job, form_of(new_fields(like, visit, str(uuid4()))))
+    if test not in tests:
         raise HTTPException(404, f"This job has no fan test “{test}”.")
-    entry = readings.fan_test_entry(store_of(request), job.name, test)
-    return _page(request, job, form_of(fields_of(entry)))
+    return _page(request, job, form_of(_entry(request, test)))
+
+
+def _entry(request: Request, test: str) -> Fields:
+    return fields_of(readings.fan_test_entry(store_of(request), job_name(request), test))
 
 
 async def preview(request: Request) -> Response:
