@@ -118,7 +118,7 @@ def test_shelter_of_walls_and_flue(walls: float, whole: float) -> None:
     assert aim2_shelter(walls, 0.2) == pytest.approx(whole, abs=1e-9)
 
 
-@given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.5, 0.8))
+@given(st.floats(1e-6, 1.0), st.floats(1e-6, 1.0), st.floats(0.5, 0.8))
 def test_superposition_lies_between_the_greater_and_the_sum(
     one: float, other: float, exponent: float
 ) -> None:

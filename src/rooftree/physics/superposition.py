@@ -1,6 +1,6 @@
 """How leakage driven by weather and air moved by fans add up.
 
-None of these laws is exact; they agree within a few parts in ten, and the house's own
+None of these laws is exact; they lie within a sixth of each other, and the house's own
 network (the engine) replaces them where it is known.
 
 Sources
