@@ -114,7 +114,7 @@ def test_existing_home_of_2013() -> None:
 
 @pytest.mark.published(
     source="ASHRAE 62.2-2019", where="eq. 4-2 and 4-3",
-    read="quoted from a preview of the standard in secondary sources",
+    read="quoted in secondary sources, from a preview of the standard",
 )  # fmt: skip
 def test_fans_of_2019() -> None:
     """Exhaust only needs 40.56 cfm, balanced fans 23.60."""
