@@ -1,0 +1,231 @@
+"""Check a job file and load it: every problem at once, each with its path and remedy."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+from uuid import uuid4
+
+from pydantic import ValidationError
+
+from rooftree.errors import DocumentError
+from rooftree.house import SpaceKind
+from rooftree.physics.air import STANDARD_PRESSURE
+from rooftree.records.document.field_tests import FanTestDocument
+from rooftree.records.document.job import JobDocument
+from rooftree.records.document.migrate import migrate
+from rooftree.records.document.problems import Problem, path_of, problems_of
+from rooftree.records.document.readings import (
+    bill_problems,
+    fan_test_problems,
+    measure_problems,
+    one_fan_test_problems,
+)
+from rooftree.records.document.references import (
+    air_path_problems,
+    at,
+    id_problems,
+    leak_problems,
+    reference_problems,
+)
+from rooftree.records.document.text import read_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from rooftree.readings.airtightness.readings import FanTest
+
+
+def check_document(text: str | bytes) -> tuple[Problem, ...]:
+    """Return every problem of a job file, those of its fields before those of its sense.
+
+    Parameters
+    ----------
+    text : str or bytes
+        Of the job file.
+
+    Returns
+    -------
+    tuple of Problem
+        Empty where there is none; those that do not block are worth knowing.
+    """
+    try:
+        raw, doubts = read_text(text)
+        raw = migrate(raw)
+    except DocumentError as error:
+        return tuple(_problem(path, text) for path, text in error.problems)
+    return _once((*doubts, *_problems(raw)))
+
+
+def _problem(path: str, text: str) -> Problem:
+    says, _, remedy = text.partition("; ")
+    return Problem(path, says, remedy)
+
+
+def check_raw(raw: dict[str, Any]) -> tuple[Problem, ...]:
+    """Return every problem of a job file that is already plain lists and mappings.
+
+    Parameters
+    ----------
+    raw : dict
+        Job file of the version of this program.
+
+    Returns
+    -------
+    tuple of Problem
+    """
+    return _once(_problems(raw))
+
+
+def read_document(text: str | bytes) -> JobDocument:
+    """Return the job file that a text holds.
+
+    Parameters
+    ----------
+    text : str or bytes
+        Of the job file, of this or an older version.
+
+    Returns
+    -------
+    JobDocument
+
+    Raises
+    ------
+    DocumentError
+        If there is any problem that blocks; its `problems` list all of them.
+    """
+    raw, doubts = read_text(text)
+    raw = migrate(raw)
+    refuse_problems(_once((*doubts, *_problems(raw))))
+    return JobDocument.model_validate(raw)
+
+
+def read_fan_test(
+    entry: Mapping[str, object], *, barometric_pressure: float = STANDARD_PRESSURE
+) -> FanTest:
+    """Return the readings of one fan test that has the shape of a test of the job file.
+
+    Parameters
+    ----------
+    entry : mapping
+        Fields of the test; `id`, `name`, `visit` and `kind` may be left out.
+    barometric_pressure : float
+        Taken where none was read [Pa].
+
+    Returns
+    -------
+    FanTest
+
+    Raises
+    ------
+    DocumentError
+        If there is any problem that blocks; paths begin at the test.
+    """
+    return _fan_test(entry).reading(barometric_pressure)
+
+
+def with_test(document: JobDocument, entry: Mapping[str, object]) -> JobDocument:
+    """Return a job with one fan test more, or with one replaced that has the same id.
+
+    Parameters
+    ----------
+    document : JobDocument
+        The job; it is not changed.
+    entry : mapping
+        The test as in the job file; without an id it gets a new one.
+
+    Returns
+    -------
+    JobDocument
+
+    Raises
+    ------
+    DocumentError
+        If there is any problem that blocks; paths begin at the test.
+    """
+    visit = document.visits[-1].id if document.visits else ""
+    usual = {"id": str(uuid4()), "name": "Fan test", "visit": visit, "kind": "fan test"}
+    raw = usual | {name: value for name, value in entry.items() if value not in ("", None)}
+    _fan_test(raw)
+    plain = document.plain()
+    tests = list(plain.get("tests", []))
+    ids = [test["id"] for test in tests]
+    if raw["id"] in ids:
+        tests[ids.index(raw["id"])] = raw
+    else:
+        tests.append(raw)
+    whole = plain | {"tests": tests}
+    path = f"tests[{[test['id'] for test in tests].index(raw['id'])}]"
+    refuse_problems(
+        tuple(
+            replace(problem, path=problem.path.removeprefix(path).removeprefix("."))
+            for problem in check_raw(whole)
+            if problem.path.startswith(path)
+        )
+    )
+    return JobDocument.model_validate(whole)
+
+
+def _fan_test(entry: Mapping[str, object]) -> FanTestDocument:
+    raw = {"id": "test", "name": "", "visit": "", "kind": "fan test"} | dict(entry)
+    senses = tuple(one_fan_test_problems(raw))
+    try:
+        document = FanTestDocument.model_validate(raw)
+    except ValidationError as error:
+        refuse_problems(_once((*problems_of(error, raw), *senses)))
+        raise
+    refuse_problems(_once(senses))
+    return document
+
+
+def refuse_problems(problems: tuple[Problem, ...]) -> None:
+    """Raise the error for problems that block; do nothing where none does.
+
+    Parameters
+    ----------
+    problems : tuple of Problem
+        Of a job file.
+
+    Raises
+    ------
+    DocumentError
+        Its `problems` list those that block, each with path and remedy.
+    """
+    blocking = tuple(problem for problem in problems if problem.blocks)
+    if not blocking:
+        return
+    count = len(blocking)
+    head = f"the job file has {count} problems:" if count > 1 else "the job file has a problem:"
+    lines = [head, *(f"  {problem}" for problem in blocking)]
+    listed = tuple((problem.path, f"{problem.says}; {problem.remedy}") for problem in blocking)
+    raise DocumentError("\n".join(lines), listed)
+
+
+def _problems(raw: dict[str, Any]) -> Iterator[Problem]:
+    try:
+        JobDocument.model_validate(raw)
+    except ValidationError as error:
+        yield from problems_of(error, raw)
+    yield from id_problems(raw)
+    yield from reference_problems(raw)
+    yield from leak_problems(raw)
+    yield from air_path_problems(raw)
+    yield from _living_problems(raw)
+    yield from fan_test_problems(raw)
+    yield from bill_problems(raw)
+    yield from measure_problems(raw)
+
+
+def _living_problems(raw: dict[str, Any]) -> Iterator[Problem]:
+    kinds = [kind for _, kind in at(raw, "house.spaces[].kind")]
+    if kinds and SpaceKind.LIVING not in kinds:
+        remedy = f'give the space that has the thermostat the kind "{SpaceKind.LIVING}"'
+        yield Problem(path_of(("house", "spaces")), "has no living space", remedy)
+
+
+def _once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Return the first problem of each path: what follows from it needs no second message."""
+    found: dict[str, Problem] = {}
+    for problem in problems:
+        found.setdefault(problem.path, problem)
+    return tuple(found.values())
