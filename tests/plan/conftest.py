@@ -34,6 +34,7 @@ from rooftree.house import (
 )
 from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.model import Measure
+from rooftree.weather.year import HOURS, WeatherYear
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -262,6 +263,20 @@ class LinearYears:
             if progress is not None:
                 progress(len(results), len(houses))
         return tuple(results)
+
+
+@pytest.fixture(scope="session", name="weather")
+def steady_weather() -> WeatherYear:
+    """Return a year that is always 10 °C, dew at 7 °C, with 3 m/s of wind."""
+    zeros, ones = np.zeros(HOURS), np.ones(HOURS)
+    return WeatherYear(
+        name="steady", source="invented", latitude=36.0, longitude=-80.0, utc_offset=-5.0,
+        elevation=270.0, temperature=283.15 * ones, dew_point=280.15 * ones,
+        pressure=98_000.0 * ones, humidity_ratio=0.0064 * ones, wind_speed=3.0 * ones,
+        wind_direction=zeros, global_horizontal=zeros, direct_normal=zeros,
+        diffuse_horizontal=zeros, sky_temperature=270.0 * ones,
+        ground_temperature=285.0 * ones, sun_altitude=zeros, sun_azimuth=zeros,
+    )  # fmt: skip
 
 
 @pytest.fixture

@@ -39,7 +39,7 @@ SETTINGS = PlanSettings(weather_factor=0.25)
 
 def offer(house: House, *measures: Measure) -> Offers:
     """Return measures on offer where the weather factor is known."""
-    return Offers(house, measures, SETTINGS, lambda: 0.25)
+    return Offers(house, measures, SETTINGS, 0.25)
 
 
 def unsized(measure: MakeMeasure, **settings: str) -> Measure:
@@ -157,7 +157,7 @@ def test_sealing_a_house_that_stays_leaky_needs_no_fan(house: House, measure: Ma
         house,
         [measure("air-sealing", target_flow_50=1.0, low_target_flow_50=0.95)],
         SETTINGS,
-        lambda: 1.5,
+        1.5,
     )
     assert frozenset({"air-sealing"}) in packages(offers)
 

@@ -160,7 +160,7 @@ def test_a_package_is_valued_against_the_house_as_found(
     house: House, measure: MakeMeasure, tariff: Tariff, linear: object
 ) -> None:
     """Nothing done saves nothing and costs nothing."""
-    offers = Offers(house, [measure("windows")], PlanSettings(), lambda: 0.25)
+    offers = Offers(house, [measure("windows")], PlanSettings(), 0.25)
     years = Years(object(), linear)  # type: ignore[arg-type]
     packages = simulate_packages(offers, [0, 1], years, tariff)
     assert packages[0] == PackageResult(frozenset(), 0.0, 0.0, 0.0, 0.0, packages[0].unmet_hours)
@@ -172,9 +172,7 @@ def test_houses_that_are_alike_are_simulated_once(
     house: House, measure: MakeMeasure, tariff: Tariff, linear: object
 ) -> None:
     """Repairing the flue changes no load: four packages, two houses."""
-    offers = Offers(
-        house, [measure("windows"), measure("flue-repair")], PlanSettings(), lambda: 0.25
-    )
+    offers = Offers(house, [measure("windows"), measure("flue-repair")], PlanSettings(), 0.25)
     years = Years(object(), linear)  # type: ignore[arg-type]
     packages = simulate_packages(offers, [0, 1, 2, 3], years, tariff)
     assert len(packages) == 4

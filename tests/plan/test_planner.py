@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from rooftree.bills import cost_of
-from rooftree.errors import PlanError
+from rooftree.errors import OutOfRangeError
 from rooftree.finding import Severity
 from rooftree.house import EndUse, Fuel
 from rooftree.plan import (
@@ -30,11 +30,9 @@ if TYPE_CHECKING:
     from rooftree.engine.results import YearResult
     from rooftree.house import House
     from rooftree.plan import Measure, Plan
+    from rooftree.weather.year import WeatherYear
 
     MakeMeasure = Callable[..., Measure]
-
-NO_WEATHER: Any = None
-"""The linear year needs no weather, and the weather factor is given."""
 
 SETTINGS = PlanSettings(weather_factor=0.25)
 KINDS_ON_OFFER = (
@@ -57,10 +55,12 @@ def on_offer(measure: MakeMeasure) -> tuple[Measure, ...]:
 
 
 @pytest.fixture(name="plan")
-def whole_plan(house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any) -> Plan:
+def whole_plan(
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
+) -> Plan:
     """Return the plan of the small house behind two gates."""
     gates = [gate("natural-draft-in-living-zone"), gate("bulk-water")]
-    return make_plan(house, measures, gates, NO_WEATHER, tariff, settings=SETTINGS,
+    return make_plan(house, measures, gates, weather, tariff, settings=SETTINGS,
                      simulate_many=linear)  # fmt: skip
 
 
@@ -153,22 +153,22 @@ def test_stage_costs_are_those_of_their_steps(plan: Plan) -> None:
 
 
 def test_a_budget_is_kept(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """A smaller budget gives a cheaper plan, and says what would exceed it."""
     settings = replace(SETTINGS, budget=4000.0)
-    plan = make_plan(house, measures, [], NO_WEATHER, tariff, settings=settings,
+    plan = make_plan(house, measures, [], weather, tariff, settings=settings,
                      simulate_many=linear)  # fmt: skip
     assert sum(step.measure.cost for step in plan.steps) <= 4000.0
     assert any("more than the budget" in reason for _, reason in plan.blocked)
 
 
 def test_a_budget_below_what_must_be_done_is_told(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """Safety is planned all the same, alone, with a gate that names the shortfall."""
     settings = replace(SETTINGS, budget=100.0)
-    plan = make_plan(house, measures, [gate("bulk-water")], NO_WEATHER, tariff,
+    plan = make_plan(house, measures, [gate("bulk-water")], weather, tariff,
                      settings=settings, simulate_many=linear)  # fmt: skip
     assert {step.measure.id for step in plan.steps} == {"drainage", "ventilation"}
     short = next(f for f in plan.findings if f.code == "plan/budget-short")
@@ -177,24 +177,24 @@ def test_a_budget_below_what_must_be_done_is_told(
 
 
 def test_the_owner_has_a_say(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """What was accepted is in where it can be, and what was declined is out."""
     settings = replace(
         SETTINGS, wanted=frozenset({"dehumidifier"}), declined=frozenset({"duct-sealing"})
     )
-    plan = make_plan(house, measures, [], NO_WEATHER, tariff, settings=settings,
+    plan = make_plan(house, measures, [], weather, tariff, settings=settings,
                      simulate_many=linear)  # fmt: skip
     assert "dehumidifier" in {step.measure.id for step in plan.steps}
     assert ("duct-sealing", "The owner has declined it.") in {(m.id, r) for m, r in plan.blocked}
 
 
 def test_what_a_gate_holds_back_says_so(
-    house: House, measure: MakeMeasure, tariff: Tariff, linear: Any
+    house: House, measure: MakeMeasure, tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """Old wiring: the walls are not filled, and the plan tells why and what to do."""
     plan = make_plan(house, [measure("wall-insulation"), measure("windows", 1.0)],
-                     [gate("knob-and-tube")], NO_WEATHER, tariff, settings=SETTINGS,
+                     [gate("knob-and-tube")], weather, tariff, settings=SETTINGS,
                      simulate_many=linear)  # fmt: skip
     assert [step.measure.id for step in plan.steps] == ["windows"]
     ((blocked, reason),) = plan.blocked
@@ -202,9 +202,11 @@ def test_what_a_gate_holds_back_says_so(
     assert gate_rules()["knob-and-tube"].remedy in reason
 
 
-def test_without_measures_there_is_an_empty_plan(house: House, tariff: Tariff, linear: Any) -> None:
+def test_without_measures_there_is_an_empty_plan(
+    house: House, tariff: Tariff, linear: Any, weather: WeatherYear
+) -> None:
     """The smallest plan is the house as found."""
-    plan = make_plan(house, [], [], NO_WEATHER, tariff, settings=SETTINGS, simulate_many=linear)
+    plan = make_plan(house, [], [], weather, tariff, settings=SETTINGS, simulate_many=linear)
     assert plan.stages == ()
     assert plan.whole.money_saved == 0.0
     assert len(plan.packages) == 1
@@ -212,11 +214,11 @@ def test_without_measures_there_is_an_empty_plan(house: House, tariff: Tariff, l
 
 
 def test_each_house_is_simulated_once(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """Steps, stages and ends of the range reuse what the packages already ran."""
     seen: list[tuple[int, int]] = []
-    plan = make_plan(house, measures, [], NO_WEATHER, tariff, settings=SETTINGS,
+    plan = make_plan(house, measures, [], weather, tariff, settings=SETTINGS,
                      simulate_many=linear,
                      progress=lambda done, total: seen.append((done, total)))  # fmt: skip
     assert linear.count <= len(plan.packages) + 2 * len(plan.steps) + 3
@@ -225,24 +227,24 @@ def test_each_house_is_simulated_once(
 
 
 def test_a_plan_can_be_stopped(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """Once told to stop it simulates no further and says that it was stopped."""
     with pytest.raises(
         PlanCancelledError, match=r"^the plan was stopped; start it again to have one$"
     ):
-        make_plan(house, measures, [], NO_WEATHER, tariff, settings=SETTINGS,
+        make_plan(house, measures, [], weather, tariff, settings=SETTINGS,
                   simulate_many=linear, cancelled=lambda: linear.count >= 5)  # fmt: skip
     assert linear.count == 5
 
 
 def test_an_unknown_edition_is_refused(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
-    """The message names the setting and what it may be."""
+    """The message names the edition and the years that there are."""
     settings = replace(SETTINGS, ventilation_edition="1989")
-    with pytest.raises(PlanError, match=r"^ventilation_edition is '1989'; editions are .*$"):
-        make_plan(house, measures, [], NO_WEATHER, tariff, settings=settings,
+    with pytest.raises(OutOfRangeError, match=r"^edition of 62\.2 is 1989 .* 2010 to 2022 .*$"):
+        make_plan(house, measures, [], weather, tariff, settings=settings,
                   simulate_many=linear)  # fmt: skip
 
 
@@ -267,13 +269,13 @@ def simulate_one_load(linear: Any) -> Callable[..., tuple[YearResult, ...]]:
 
 
 def test_savings_on_one_load_multiply(
-    house: House, measure: MakeMeasure, tariff: Tariff, one_load: Any
+    house: House, measure: MakeMeasure, tariff: Tariff, one_load: Any, weather: WeatherYear
 ) -> None:
     """Twenty, fifteen and ten percent of one load are 38.8 percent together, never 45."""
     settings = replace(SETTINGS, wanted=frozenset({"windows", "attic-insulation", "wrap"}))
     wrap = replace(measure("duct-insulation"), id="wrap")
     measures = [measure("windows"), measure("attic-insulation"), wrap]
-    plan = make_plan(house, measures, [], NO_WEATHER, tariff, settings=settings,
+    plan = make_plan(house, measures, [], weather, tariff, settings=settings,
                      simulate_many=one_load)  # fmt: skip
     bought = plan.before.bought()
     assert plan.alone_sum is not None
@@ -284,11 +286,11 @@ def test_savings_on_one_load_multiply(
 
 
 def test_equipment_after_the_shell_saves_on_the_smaller_load(
-    house: House, measure: MakeMeasure, tariff: Tariff, one_load: Any
+    house: House, measure: MakeMeasure, tariff: Tariff, one_load: Any, weather: WeatherYear
 ) -> None:
     """A furnace of 0.95 for 0.78 saves 1 - 0.78/0.95 of what windows leave."""
     settings = replace(SETTINGS, wanted=frozenset({"windows", "furnace"}))
-    plan = make_plan(house, [measure("furnace"), measure("windows")], [], NO_WEATHER, tariff,
+    plan = make_plan(house, [measure("furnace"), measure("windows")], [], weather, tariff,
                      settings=settings, simulate_many=one_load)  # fmt: skip
     assert [step.measure.id for step in plan.steps] == ["windows", "furnace"]
     left = 0.8 * plan.before.bought()
@@ -298,11 +300,11 @@ def test_equipment_after_the_shell_saves_on_the_smaller_load(
 
 
 def test_a_comparison_leaves_out_what_may_not_be_built(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """Sealing without a fan does not count, and says why; the rest does."""
     chosen = {"air-sealing", "duct-sealing"}
-    seen = compare_measures(house, measures, chosen, [], NO_WEATHER, tariff, settings=SETTINGS,
+    seen = compare_measures(house, measures, chosen, [], weather, tariff, settings=SETTINGS,
                             simulate_many=linear)  # fmt: skip
     assert [measure.id for measure, _ in seen.blocked] == ["air-sealing"]
     assert seen.effect.money_saved == pytest.approx(
@@ -314,20 +316,20 @@ def test_a_comparison_leaves_out_what_may_not_be_built(
 
 
 def test_a_comparison_with_its_remedies_counts_all(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """With fan and heater switched on too, sealing counts."""
     chosen = {"air-sealing", "ventilation", "water-heater"}
-    seen = compare_measures(house, measures, chosen, [], NO_WEATHER, tariff, settings=SETTINGS,
+    seen = compare_measures(house, measures, chosen, [], weather, tariff, settings=SETTINGS,
                             simulate_many=linear)  # fmt: skip
     assert seen.blocked == ()
 
 
 def test_of_two_that_exclude_each_other_one_counts(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """Both heatings switched on: the later one is out, with the reason."""
-    seen = compare_measures(house, measures, {"furnace", "heat-pump"}, [], NO_WEATHER, tariff,
+    seen = compare_measures(house, measures, {"furnace", "heat-pump"}, [], weather, tariff,
                             settings=SETTINGS, simulate_many=linear)  # fmt: skip
     assert [(m.id, reason) for m, reason in seen.blocked] == [
         ("heat-pump", "Each replaces the heating.")
@@ -335,25 +337,25 @@ def test_of_two_that_exclude_each_other_one_counts(
 
 
 def test_a_known_year_is_not_run_again(
-    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """A page that knows the house as found runs one house for each switch."""
     (found,) = linear([house], None)
-    seen = compare_measures(house, measures, {"duct-sealing"}, [], NO_WEATHER, tariff,
+    seen = compare_measures(house, measures, {"duct-sealing"}, [], weather, tariff,
                             settings=SETTINGS, before=found, simulate_many=linear)  # fmt: skip
     assert seen.before is found
     assert linear.count == 2
 
 
 def test_all_kinds_at_once_make_a_plan(
-    house: House, measure: MakeMeasure, tariff: Tariff, linear: Any
+    house: House, measure: MakeMeasure, tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:
     """One measure of each kind, all gates of the demo: a plan comes out."""
     fan = replace(measure("ventilation"), settings={})
     measures = [*(measure(kind, 900.0) for kind in KINDS if kind != "ventilation"), fan]
     gates = [gate(code) for code in ("natural-draft-in-living-zone", "garage-air", "bulk-water",
                                      "wet-crawlspace", "bath-fan-into-attic")]  # fmt: skip
-    plan = make_plan(house, measures, gates, NO_WEATHER, tariff, settings=SETTINGS,
+    plan = make_plan(house, measures, gates, weather, tariff, settings=SETTINGS,
                      simulate_many=linear)  # fmt: skip
     assert len(plan.packages) >= 2_000
     assert len(plan.stages) >= 3

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from rooftree.finding import Finding, Severity
+from rooftree.house import SpaceKind
+from rooftree.physics.air import saturation_pressure
 from rooftree.plan.combustion import CAUTION, judge_flues
 from rooftree.plan.measures.air import EXPECTED
 from rooftree.plan.ventilation import judge_ventilation
@@ -12,7 +16,12 @@ from rooftree.survey import retests_after
 
 if TYPE_CHECKING:
     from rooftree.engine.results import YearResult
+    from rooftree.house import Space
     from rooftree.plan.offers import Offers
+    from rooftree.weather.year import WeatherYear
+
+DAMP_AIR = 0.8
+"""Relative humidity above which air counts as damp [-]."""
 
 DAMP_HOURS = 500
 """Hours a year of air above 80 % relative humidity from which a space is reported [h];
@@ -20,6 +29,9 @@ judgement."""
 
 MORE_DAMP = 1.05
 """Dampness rises when these hours grow by more than this factor [-]; judgement."""
+
+OFF_HOURS = 24
+"""Hours a year off the thermostat from which comfort is reported [h]; judgement."""
 
 HUMIDITY_SOURCE = (
     "80 % relative humidity: the screen of ANSI/ASHRAE Standard 160 for mould, there for surfaces "
@@ -35,7 +47,13 @@ _TESTS = {
 
 
 def check_stage(
-    offers: Offers, done: int, whole: int, kinds: frozenset[str], found: YearResult, now: YearResult
+    offers: Offers,
+    done: int,
+    whole: int,
+    kinds: frozenset[str],
+    found: YearResult,
+    now: YearResult,
+    outdoors: int,
 ) -> tuple[Finding, ...]:
     """Return what holds after a stage and what to test before leaving.
 
@@ -51,6 +69,8 @@ def check_stage(
         Kinds of measure in the stage.
     found, now : YearResult
         The house as found and after the stage, through the year.
+    outdoors : int
+        Hours of the year in which the outdoor air is damp, of :func:`damp_hours`.
 
     Returns
     -------
@@ -66,53 +86,88 @@ def check_stage(
     return (
         air,
         *judge_flues(offers.pulls(0), offers.pulls(done, whole=whole)),
-        *judge_moisture(offers, found, now),
+        *judge_moisture(offers, found, now, outdoors),
         *judge_comfort(found, now),
         *_retests(kinds),
     )
 
 
-def judge_moisture(offers: Offers, found: YearResult, now: YearResult) -> tuple[Finding, ...]:
-    """Return how long the air of each space is damp, where that is long or has grown.
+def damp_hours(year: WeatherYear) -> int:
+    """Return the hours of a year in which the outdoor air is above 80 % relative humidity.
+
+    Parameters
+    ----------
+    year : WeatherYear
+        The weather.
+
+    Returns
+    -------
+    int
+        Of 8760.
+    """
+    dew, dry = (
+        np.array([saturation_pressure(float(kelvin)) for kelvin in temperatures])
+        for temperatures in (year.dew_point, year.temperature)
+    )
+    return int(np.count_nonzero(dew > DAMP_AIR * dry))
+
+
+def judge_moisture(
+    offers: Offers, found: YearResult, now: YearResult, outdoors: int
+) -> tuple[Finding, ...]:
+    """Return how long the air of each space is damp, where that is long.
 
     Parameters
     ----------
     offers : Offers
-        With the house as found, for the names of its spaces.
+        With the house as found, for the names and kinds of its spaces.
     found, now : YearResult
         The house as found and after a stage.
+    outdoors : int
+        Hours of the year in which the outdoor air is damp.
 
     Returns
     -------
     tuple of Finding
-        One for each space that is damp or was.
+        One for each space that is damp or was. A gate where the air of a living space
+        gets damper, or that of another space damper than outdoors; a space that a
+        better insulated house no longer warms follows the outdoor air, which is a note.
     """
     made = []
-    for index, space in enumerate(now.space_ids):
+    for index, space_id in enumerate(now.space_ids):
         was, hours = (int(year.hours_above_80_percent[index]) for year in (found, now))
         if max(was, hours) >= DAMP_HOURS:
-            made.append(_damp(offers.house.space(space).name, space, was, hours))
+            space = offers.house.space(space_id)
+            lives = space.kind is SpaceKind.LIVING
+            made.append(_damp(space, was, hours, 0 if lives else outdoors))
     return tuple(made)
 
 
-def _damp(name: str, space: str, was: int, hours: int) -> Finding:
+def _damp(space: Space, was: int, hours: int, bearable: int) -> Finding:
     rises = hours > MORE_DAMP * was
-    remedy = (
-        " Find where the moisture comes from before this stage is called done; drain, cover the "
-        "ground, exhaust or dehumidify."
-        if rises
-        else ""
-    )
+    wrong = rises and hours > bearable
+    if wrong:
+        remedy = (
+            " Find where the moisture comes from before this stage is called done; drain, cover "
+            "the ground, exhaust or dehumidify."
+        )
+    elif rises:
+        remedy = (
+            " It gets colder there, for less heat is lost into it; that is no damper than the "
+            f"outdoor air ({bearable:,} hours). Look for wet wood at the next visit."
+        )
+    else:
+        remedy = ""
     return Finding(
-        "plan/moisture-rises" if rises else "plan/moisture",
-        Severity.GATE if rises else Severity.NOTE,
-        f"The air of the {name} is above 80 % relative humidity for {hours:,} hours of the year, "
-        f"{was:,} as found.{remedy}",
+        "plan/moisture-rises" if wrong else "plan/moisture",
+        Severity.GATE if wrong else Severity.NOTE,
+        f"The air of the {space.name} is above 80 % relative humidity for {hours:,} hours of the "
+        f"year, {was:,} as found.{remedy}",
         float(hours),
         float(was),
         "h",
         HUMIDITY_SOURCE,
-        space,
+        space.id,
     )
 
 
@@ -134,7 +189,7 @@ def judge_comfort(found: YearResult, now: YearResult) -> tuple[Finding, ...]:
         ("heating", found.unmet_heating_hours, now.unmet_heating_hours),
         ("cooling", found.unmet_cooling_hours, now.unmet_cooling_hours),
     ):
-        if max(was, hours) > 0:
+        if max(was, hours) >= OFF_HOURS:
             says = (
                 f"With the {what} flat out, some room is off its thermostat for {hours:,} hours of "
                 f"the year, {was:,} as found."

@@ -262,8 +262,6 @@ class PlanSettings:
     weather_factor : float or None
         Weather and shielding factor of ASHRAE 62.2 at this place [1/h]; computed from
         the year of weather where None.
-    storeys : float or None
-        Storeys above ground for ASHRAE 62.2 [-]; from the levels of the house where None.
     wanted, declined : frozenset of str
         Ids of measures that the owner has accepted or declined.
     measured_depressurization : float or None
@@ -280,7 +278,6 @@ class PlanSettings:
     objective: str = "net saving"
     ventilation_edition: str = "2019"
     weather_factor: float | None = None
-    storeys: float | None = None
     wanted: frozenset[str] = frozenset()
     declined: frozenset[str] = frozenset()
     measured_depressurization: float | None = None

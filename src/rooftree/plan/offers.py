@@ -36,8 +36,8 @@ class Offers:
         On offer.
     settings : PlanSettings
         What the plan is made for.
-    weather_factor : callable
-        Gives the weather and shielding factor of ASHRAE 62.2 when it is first needed.
+    weather_factor : float
+        Weather and shielding factor of ASHRAE 62.2 [1/h].
     """
 
     def __init__(
@@ -45,7 +45,7 @@ class Offers:
         house: House,
         measures: Iterable[Measure],
         settings: PlanSettings,
-        weather_factor: Callable[[], float],
+        weather_factor: float,
     ) -> None:
         self.house = house
         self.measures = ranked(measures)
@@ -124,7 +124,7 @@ class Offers:
         if key not in self._flows:
             tightest = self.house_of(key & self.leak_mask, outcome=TIGHTEST_OUTCOME)
             style = str(kind_of(measure).complete(measure.settings)["style"])
-            self._flows[key] = fan_size(tightest, self.settings, self._factor(), style)
+            self._flows[key] = fan_size(tightest, self.settings, self._factor, style)
         return self._flows[key]
 
     def house_of(self, bits: int, *, whole: int | None = None, outcome: str = EXPECTED) -> House:
@@ -158,7 +158,7 @@ class Offers:
         scope = bits & (self.leak_mask | self.fan_mask)
         within = scope if whole is None else whole & (self.leak_mask | self.fan_mask)
         house = self.house_of(scope, whole=within, outcome=outcome)
-        return ventilation_of(house, self.settings, self._factor())
+        return ventilation_of(house, self.settings, self._factor)
 
     def pulls(self, bits: int, *, whole: int | None = None) -> tuple[FluePull, ...]:
         """Return the worst pull on each flue with a set done, sealing at its tightest."""

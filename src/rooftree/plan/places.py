@@ -27,7 +27,7 @@ def _burns_in(house: House, *kinds: SpaceKind, natural: bool = False) -> bool:
 
 
 def _ducts_in_attic(house: House) -> bool:
-    attics = {space.id for space in spaces_of(house, *ATTICS)}
+    attics = {space.id for space in spaces_of(house, SpaceKind.ATTIC)}
     return any(run.space in attics for run in house.ducts)
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING
 
 from rooftree.engine import simulate_many as run_houses
 from rooftree.finding import Finding, Severity
-from rooftree.plan.checks import check_stage
+from rooftree.plan.checks import check_stage, damp_hours
 from rooftree.plan.feasible import (
     cannot_be_built,
     constraints_of,
@@ -17,7 +16,6 @@ from rooftree.plan.feasible import (
     is_open,
     never_allowed,
 )
-from rooftree.plan.fresh_air import computed_weather_factor
 from rooftree.plan.measures.air import EXPECTED, LEAKIEST_OUTCOME, TIGHTEST_OUTCOME
 from rooftree.plan.model import Comparison, Effect, Plan, PlanSettings, Stage, Step
 from rooftree.plan.money import worth_of
@@ -35,6 +33,7 @@ from rooftree.plan.rules import exclusions, openings, stage_names
 from rooftree.plan.why import Scene, why_here
 from rooftree.plan.words import dollars
 from rooftree.plan.years import Years, effect_of, money_saved_by_fuel
+from rooftree.readings.ventilation import weather_shielding_factor
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -62,6 +61,9 @@ class _Case:
     constraints: tuple[Constraint, ...]
     years: Years
     tariff: Tariff
+    outdoors: int
+    weather_factor: float
+    weather_says: str
 
     def effect(self, before: House, after: House) -> Effect:
         return effect_of(self.years.of(before), self.years.of(after), self.tariff)
@@ -211,7 +213,9 @@ def compare_measures(
         cost_low=sum(measure.cost_low for measure in done),
         cost_high=sum(measure.cost_high for measure in done),
         blocked=blocked,
-        checks=check_stage(offers, bits, bits, frozenset(m.kind for m in done), found, after),
+        checks=check_stage(
+            offers, bits, bits, frozenset(m.kind for m in done), found, after, case.outdoors
+        ),
         house=after_house,
     )
 
@@ -225,14 +229,13 @@ def _case(
     settings: PlanSettings,
     years: Years,
 ) -> _Case:
-    @cache
-    def weather_factor() -> float:
-        given = settings.weather_factor
-        return computed_weather_factor(year) if given is None else given
-
-    offers = Offers(house, measures, settings, weather_factor)
+    given = settings.weather_factor
+    computed = weather_shielding_factor(year) if given is None else None
+    factor, says = (computed.value, computed.says) if computed else (float(given or 0.0), "")
+    offers = Offers(house, measures, settings, factor)
     standing = implied_gates(house, gates)
-    return _Case(offers, standing, constraints_of(offers, standing), years, tariff)
+    constraints = constraints_of(offers, standing)
+    return _Case(offers, standing, constraints, years, tariff, damp_hours(year), factor, says)
 
 
 def _left_out(case: _Case) -> dict[str, str]:
@@ -379,7 +382,7 @@ def _stage(case: _Case, number: int, steps: Sequence[Step], whole: int, done: in
     house = offers.house_of(done, whole=whole)
     found, year = case.years.of(offers.house), case.years.of(house)
     kinds = frozenset(step.measure.kind for step in steps)
-    checks = check_stage(offers, done, whole, kinds, found, year)
+    checks = check_stage(offers, done, whole, kinds, found, year, case.outdoors)
     return Stage(stage_names()[number], tuple(steps), house, year, checks)
 
 
@@ -451,6 +454,17 @@ def _not_chosen(
 
 def _findings(case: _Case, choice: Choice, alone: Effect, whole: Effect) -> tuple[Finding, ...]:
     made = [gate.finding() for gate in case.gates]
+    if case.weather_says:
+        made.append(
+            Finding(
+                "plan/weather-factor",
+                Severity.NOTE,
+                f"The credit for leaks rests on a weather factor that is {case.weather_says}.",
+                case.weather_factor,
+                unit="1/h",
+                source="computed from the year of weather",
+            )
+        )
     if choice.over_budget > 0.0:
         made.append(
             Finding(
