@@ -150,7 +150,9 @@ def _sentence(
     main = next((c for c in comparisons if c.limit.role == "limit"), None)
     if main is None:
         return f"{code} says nothing about climate zone {zone}."
-    measured = f"{main.measured.value:.1f} air changes per hour at 50 Pa"
+    value = main.measured.value
+    shown = f"{value:.1f}" if round(value, 1) != main.limit.limit else f"{value:.2f}"
+    measured = f"{shown} air changes per hour at 50 Pa"
     asked = f"the {main.limit.limit:g} that {code} asks for in climate zone {zone}"
     if is_met is None:
         side = "within" if main.is_met else "above"

@@ -11,7 +11,6 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
-from rooftree.physics.uncertainty import combined_uncertainty
 from rooftree.readings.airtightness import limits
 from rooftree.readings.airtightness.curve import FitMethod
 from rooftree.readings.airtightness.judge_stations import judge_stations
@@ -294,19 +293,6 @@ def _judge_fit(result: FanTestResult) -> Iterator[Finding]:
             "longer at each station, or wait for calmer air, and repeat.",
             r_squared,
             limits.R_SQUARED,
-        )
-    if result.weighted is None:
-        return
-    ordinary, weighted = result.fit.curve.flow(50.0), result.weighted.curve.flow(50.0)
-    difference = abs(math.log(weighted / ordinary))
-    doubt = combined_uncertainty(result.uncertainties).standard
-    if difference > max(2.0 * doubt, limits.OUTLIER.value):
-        yield _note(
-            "fan-test/weighted-differs",
-            f"Trusting the low pressures less moves the flow at 50 Pa by {difference:.0%}; "
-            "repeat the lowest stations in calmer air.",
-            difference,
-            limits.Limit(2.0 * doubt, "0-1", limits.COMMON),
         )
 
 

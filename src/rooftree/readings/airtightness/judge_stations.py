@@ -82,7 +82,7 @@ def worst_stray(used: Sequence[StationResult]) -> Stray | None:
     Notes
     -----
     Externally studentized residual against Student's t with N-3 degrees of freedom, at
-    5 % over all N stations (Bonferroni), and at least 2 % away. One station is named, since
+    5 % over all N stations (Bonferroni), and at least 3 % away. One station is named, since
     a stray one makes good ones look bad.
     """
     count = len(used)

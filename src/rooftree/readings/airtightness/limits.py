@@ -104,7 +104,7 @@ R_SQUARED = Limit(0.98, "-", COURSE)
 LEAST_ONE_POINT = Limit(15.0, "Pa", "recalled: ANSI/RESNET/ICC 380, one-point test")
 DIRECTIONS = Limit(0.10, "0-1", COMMON)
 """Difference of the flows at 50 Pa in both directions, over their mean."""
-OUTLIER = Limit(0.02, "0-1", COMMON)
+OUTLIER = Limit(0.03, "0-1", COMMON)
 """Below this distance from the line of the others no station is worth naming."""
 TIGHTEST, LEAKIEST = Limit(0.2, "1/h", COMMON), Limit(80.0, "1/h", COMMON)
 """Air changes at 50 Pa of nearly every house ever tested lie well inside these."""
