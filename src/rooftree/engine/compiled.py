@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 from numba import njit
 
+from rooftree.engine.power import SAFE_MATH
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -34,7 +36,9 @@ def compile_hour_loop(function: Callable[..., Any]) -> Any:
     callable
         The compiled function; it releases the interpreter's lock while it runs.
     """
-    dispatcher = njit(cache=True, nogil=True, error_model="numpy")(function)
+    dispatcher = njit(
+        cache=True, nogil=True, error_model="numpy", fastmath=SAFE_MATH, _nrt=False
+    )(function)
     folder = Path(__file__).parent
     stats = [(folder / name).stat() for name in KERNEL_FILES]
     stamp = tuple((each.st_mtime, each.st_size) for each in stats)

@@ -196,7 +196,8 @@ def write_down(
             records.heating[hour, p] = max(hot, 0.0)
             records.cooling[hour, p] = max(chilled, 0.0)
     if is_recorded:
-        records.flow[hour, :] = work.flow
+        for i in range(work.flow.shape[0]):
+            records.flow[hour, i] = work.flow[i]
         records.infiltration[hour] = entering
         records.runtime[hour] = run
     sums[HEAT_DELIVERED] += heat * HOUR
