@@ -214,10 +214,13 @@ def write_down(
 
 @compile_hour_loop
 def run_hours(
-    warm_up: Any, elements: Any, air: Any, plant: Any, weather: Any, state: Any, work: Any,
+    warm_up: int, passes: int, elements: Any, air: Any, plant: Any, weather: Any, state: Any, work: Any,
     totals: Any, records: Any,
 ) -> None:  # fmt: skip
-    """Run the house through all hours of the weather, after `warm_up` hours of its end."""
+    """Run the house through all hours of the weather, after `warm_up` hours of its end.
+
+    Air and heat are solved `passes` times in each hour.
+    """
     n = state.air.shape[0]
     hours = weather.temperature.shape[0]
     made = work.made
@@ -241,7 +244,7 @@ def run_hours(
             gained += air.radiant[hour % 24, p] + air.convective[hour % 24, p]
             gained += state.drying_heat[p]
         left, moving = 0.0, run
-        for _ in range(PASSES):
+        for _ in range(passes):
             moving = run
             left = move_air(air, plant, weather, hour, state, work, moving)
             gather_air(air, plant, weather, hour, past, work, moving)

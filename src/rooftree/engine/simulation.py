@@ -30,7 +30,7 @@ from rooftree.engine.arrays import (
 )
 from rooftree.engine.climate import DAYS_IN_MONTH
 from rooftree.engine.compile import Compiled, compile_house, make_state, make_work
-from rooftree.engine.kernel import run_hours
+from rooftree.engine.kernel import PASSES, run_hours
 from rooftree.engine.results import Hourly, YearResult
 from rooftree.house import OUTDOORS, EndUse, Fuel
 
@@ -101,7 +101,7 @@ def run_compiled(
         *(np.zeros(rows) for _ in range(2)),
     )
     run_hours(
-        warm_up, compiled.elements, compiled.air, compiled.plant, compiled.weather,
+        warm_up, PASSES, compiled.elements, compiled.air, compiled.plant, compiled.weather,
         make_state(compiled), make_work(compiled), totals, records,
     )  # fmt: skip
     return totals, records
