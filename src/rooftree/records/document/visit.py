@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, TypeAlias
 
 from pydantic import StringConstraints
 
 from rooftree.finding import Severity
 from rooftree.job import Complaint, Instrument, Observation, Photo, Place, Visit
 from rooftree.records.document.part import Date, Id, Part, built
+
+FILE_PATTERN = r"^\w[\w .()-]*$"
+"""Names of photos: a plain file name on every system, without folders."""
+
+FileName: TypeAlias = Annotated[
+    str, StringConstraints(pattern=rf"{FILE_PATTERN}|^$", max_length=150)
+]
 
 
 class VisitDocument(Part):
@@ -80,7 +87,7 @@ class PhotoDocument(Part):
     place: str
     caption: str
     taken: str = ""
-    file: Annotated[str, StringConstraints(pattern=r"^([\w][\w .()-]*)?$", max_length=150)] = ""
+    file: FileName = ""
 
     def to_core(self) -> Photo:
         """Return the photo, without its file."""

@@ -159,7 +159,9 @@ def written(model: type[Part], thing: Any, system: DisplaySystem) -> dict[str, A
     known: Mapping[str, Known] = getattr(thing, "known", {})
     entry: dict[str, Any] = {}
     for name, field in model.model_fields.items():
-        value = getattr(thing, name, None)
+        if not hasattr(thing, name):
+            continue
+        value = getattr(thing, name)
         is_stated = name in known or defaults.get(name, MISSING) != value
         if name == "known" or (value is None and not field.is_required()) or not is_stated:
             continue

@@ -1,0 +1,1 @@
+"""Steps by which the database follows the program."""
