@@ -251,27 +251,48 @@ INSTRUMENTS = [
     ("pin-meter", "wood moisture meter (invented)", "moisture meter", "2025-09-02", "2027-09-02"),
 ]  # fmt: skip
 
+DECISIONS = [
+    ("crawlspace", "accepted", "The damp smell must go."),
+    ("knee-walls", "accepted", "The children want to sleep up there."),
+]
+"""What the owner said at the kitchen table."""
+
 BASIS = "invented for the demo, 2026"
 
 MEASURES = [
-    # id, kind, title, settings, low, high, anyway
+    # id, kind, title, settings, low, high, due anyway
     ("drainage", "drainage", "Keep rain away from the north wall", {}, 1400, 2600, 0),
-    ("water-heater", "water-heater", "Heat-pump water heater, no flame in the closet",
-     {"kind": "heat pump", "fuel": "electricity", "efficiency": "2.9"}, 3400, 4900, 2200),
-    ("local-exhaust", "local-exhaust", "Bath and kitchen fans that reach outdoors", {}, 1100, 1900,
+    ("water-heater", "water-heater", "Heat-pump water heater: no flame in the closet",
+     {"kind": "heat pump", "efficiency": "2.9", "closed_flue": "flue"}, 3400, 4900, 2200),
+    ("local-exhaust", "local-exhaust", "Bath and kitchen fans that reach outdoors",
+     {"bath_flow": "80 cfm", "kitchen_flow": "150 cfm"}, 1100, 1900, 0),
+    ("air-sealing", "air-sealing", "Seal the leaks of ceiling, floor and garage wall",
+     {"target_flow_50": "1750 cfm", "low_target_flow_50": "1500 cfm",
+      "high_target_flow_50": "2100 cfm"}, 1900, 3200, 0),
+    ("ventilation", "ventilation", "Quiet whole-house fan", {"style": "exhaust"}, 700, 1500, 0),
+    ("bonus-floor", "bonus-floor-fix", "Block and fill the floor of the bonus room",
+     {"resistance": "R-25"}, 1300, 2200, 0),
+    ("knee-walls", "knee-wall-fix", "Back and insulate the knee walls", {"resistance": "R-19"},
+     900, 1700, 0),
+    ("attic", "attic-insulation", "Insulate the attic floor to R-49", {"resistance": "R-49"},
+     2300, 3300, 0),
+    ("crawlspace", "crawlspace-closing", "Cover the ground and close the crawlspace",
+     {"resistance": "R-10"}, 6200, 9500, 0),
+    ("duct-sealing", "duct-sealing", "Seal the ducts with mastic", {"target_leakage": "3 %"}, 700,
+     1300, 0),
+    ("duct-wrap", "duct-insulation", "Wrap the ducts to R-8", {"resistance": "R-8"}, 900, 1600,
      0),
-    ("air-sealing", "air-sealing", "Seal the ceiling, floor and garage leaks", {}, 1900, 3200, 0),
-    ("ventilation", "ventilation", "Quiet whole-house fan", {}, 700, 1500, 0),
-    ("bonus-floor", "bonus-floor-fix", "Block and fill the floor of the bonus room", {}, 1300,
+    ("ducts-inside", "ducts-inside", "Move the ducts into a dropped hall ceiling", {}, 7800, 11500,
+     0),
+    ("walls", "wall-insulation", "Fill the outside walls with dense insulation",
+     {"resistance": "R-13", "sealed_share": "20 %"}, 4200, 6400, 0),
+    ("windows", "windows", "New windows", {"u_value": "0.28 Btu/h·ft2·F"}, 11500, 17000, 0),
+    ("furnace", "furnace", "Condensing furnace with sealed combustion",
+     {"efficiency": "0.95", "draft": "sealed combustion"}, 4800, 6800, 4600),
+    ("air-conditioner", "air-conditioner", "New air conditioner", {"cop": "3.8"}, 4600, 6600, 4600),
+    ("heat-pump", "heat-pump", "Variable-speed heat pump for heating and cooling",
+     {"heating_cop": "3.9", "cooling_cop": "4.1"}, 11000, 15500, 9200),
+    ("dehumidifier", "dehumidifier", "Dehumidifier for the crawlspace", {"space": "crawl"}, 1300,
      2200, 0),
-    ("knee-walls", "knee-wall-fix", "Back and insulate the knee walls", {}, 900, 1700, 0),
-    ("attic", "attic-insulation", "Insulate the attic floor to R-49", {}, 2300, 3300, 0),
-    ("crawlspace", "crawlspace-closing", "Cover the ground and close the crawlspace", {}, 6200,
-     9500, 0),
-    ("duct-sealing", "duct-sealing", "Seal the ducts with mastic", {}, 700, 1300, 0),
-    ("duct-wrap", "duct-insulation", "Wrap the ducts to R-8", {}, 900, 1600, 0),
-    ("windows", "windows", "New windows", {}, 11500, 17000, 0),
-    ("furnace", "furnace", "Sealed furnace and new air conditioner side", {}, 4800, 6800, 4600),
-    ("heat-pump", "heat-pump", "Variable-speed heat pump", {}, 11000, 15500, 9200),
-    ("dehumidifier", "dehumidifier", "Dehumidifier for the crawlspace", {}, 1300, 2200, 0),
 ]  # fmt: skip
+"""What is offered: the furnace and the heat pump are alternatives."""

@@ -141,6 +141,27 @@ def set_up_gauges(
     )
 
 
+def inside_doors(house: House) -> tuple[str, ...]:
+    """Return the doors between living spaces, which stand open during a fan test.
+
+    Parameters
+    ----------
+    house : House
+        The house.
+
+    Returns
+    -------
+    tuple of str
+        Ids of its holes between two living spaces.
+    """
+    living = {space.id for space in house.living_spaces}
+    return tuple(
+        leak.id
+        for leak in house.leaks
+        if leak.kind is LeakKind.HOLE and {leak.first, leak.second} <= living
+    )
+
+
 def _space_of_the_fan(house: House, fan_space: str | None) -> int:
     """Return the index of the named space, or of the largest living one."""
     if fan_space is None:

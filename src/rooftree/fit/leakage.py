@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from rooftree.engine.field_tests import ROOM, fan_test_flow
-from rooftree.engine.gauges import set_up_gauges
+from rooftree.engine.gauges import inside_doors, set_up_gauges
 from rooftree.errors import HouseError, OutOfRangeError
 from rooftree.fit.judge import doubt_reading, judge_leaks
 from rooftree.fit.trial import (
@@ -148,7 +148,7 @@ def fit_leaks(
     _require_positive("measured flow at 50 Pa", flow, "m³/s")
     _require_positive("prior_spread", prior_spread, "-")
     groups = _groups(house)
-    gauged = set_up_gauges(house, ROOM, ROOM, (), fan_space)
+    gauged = set_up_gauges(house, ROOM, ROOM, inside_doors(house), fan_space)
     places = tuple(
         np.array([i for i, leak in enumerate(gauged.paths.leaks) if leak.id in ids], dtype=np.int64)
         for ids in groups.values()

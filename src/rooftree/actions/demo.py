@@ -1,0 +1,140 @@
+"""Run the whole job on the invented demo house."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from rooftree.actions.jobs import load_job
+from rooftree.actions.papers import write_report
+from rooftree.actions.planning import keep_plan, plan_job
+from rooftree.actions.simulation import case_of, simulate_job, weather_of
+from rooftree.house import Fuel
+from rooftree.papers.report.content import money_range, saving_words
+from rooftree.papers.section.state import breathing_sentence, state_over_year
+from rooftree.plan.money import likely_range
+from rooftree.records import open_store
+from rooftree.records.document import read_document
+from rooftree.units import DisplaySystem, Kind, show
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from rooftree.job import Job
+    from rooftree.plan.model import Plan
+
+WHO = "demo"
+
+
+@dataclass(frozen=True, slots=True)
+class DemoSummary:
+    """What the demo did.
+
+    Attributes
+    ----------
+    folder, report : str
+        Where database and report are.
+    packages : int
+        Feasible packages that were simulated.
+    seconds : float
+        For tests, plan and report [s].
+    lines : tuple of str
+        The whole in sentences, for one screen.
+    """
+
+    folder: str
+    report: str
+    packages: int
+    seconds: float
+    lines: tuple[str, ...]
+
+
+def demo_text() -> str:
+    """Return the job file of the demo."""
+    return files("rooftree").joinpath("demo", "ranch.json").read_text(encoding="utf-8")
+
+
+def run_demo(
+    folder: Path, report: Path, *, progress: Callable[[int, int], None] | None = None
+) -> DemoSummary:
+    """Load the demo job, reduce its tests, simulate, plan and write the report.
+
+    Parameters
+    ----------
+    folder : Path
+        Of the demo's database; made if it is not there.
+    report : Path
+        Where the report goes.
+    progress : callable or None
+        Told how many houses of how many are simulated.
+
+    Returns
+    -------
+    DemoSummary
+    """
+    store = open_store(folder)
+    document = read_document(demo_text())
+    if document.name not in store.names():
+        store.save(document, WHO)
+    job = load_job(store, document.name)
+    began = time.perf_counter()
+    plan = plan_job(job, progress=progress)
+    keep_plan(job, plan)
+    write_report(job, plan, report, metric=False)
+    seconds = time.perf_counter() - began
+    return DemoSummary(
+        folder=str(folder),
+        report=str(report),
+        packages=len(plan.packages),
+        seconds=seconds,
+        lines=tuple(_lines(job, plan, folder, report, seconds)),
+    )
+
+
+def _lines(job: Job, plan: Plan, folder: Path, report: Path, seconds: float) -> list[str]:
+    """Return the summary; fits one terminal screen."""
+    case, year, ip = case_of(job), simulate_job(job), DisplaySystem.IP
+    air = case.reductions.airtightness
+    flow = state_over_year(case.house, year, weather_of(job)).flow
+    low, high = likely_range(plan.whole, calibrated=False)
+    lines = [
+        f"Rooftree demo: {job.client}, {job.address}. Every reading and person is invented.",
+        "",
+        f"They said: “{job.complaints[0].words}”",
+        "",
+    ]
+    if air is not None:
+        changes = air.sizes.air_changes50
+        lines.append(
+            f"Tests     {show(air.sizes.flow50.value, Kind.FLOW, ip)} at 50 Pa, "
+            f"{changes.value:.1f} air changes an hour ({changes.low:.1f} to {changes.high:.1f})"
+        )
+    gas = show(year.bought(Fuel.GAS), Kind.FUEL, ip, digits=3)
+    power = show(year.bought(Fuel.ELECTRICITY), Kind.ELECTRICITY, ip, digits=3)
+    lines += [
+        f"House     {gas} of gas and {power} of electricity in a typical year",
+        f"Air       {breathing_sentence(case.house, flow)}",
+        f"Gates     {len(case.gates)} stand, such as: {case.gates[0].rule.title.lower()}"
+        if case.gates
+        else "Gates     none",
+        f"Plan      {len(plan.packages):,} feasible packages simulated, hour by hour",
+        "",
+    ]
+    for number, stage in enumerate(plan.stages, start=1):
+        steps = "; ".join(step.measure.title for step in stage.steps)
+        cost = money_range(stage.cost_low, stage.cost_high)
+        lines.append(f"  {number}. {stage.name} ({cost}): {steps}")
+    lines += [
+        "",
+        (
+            f"Together  {saving_words(plan.whole)} a year by the model; likely "
+            f"${low.money_saved:,.0f} to ${high.money_saved:,.0f}"
+        ),
+        f"Report    {report}",
+        f"Database  {folder}",
+        f"Time      {seconds:.0f} s",
+    ]
+    return lines

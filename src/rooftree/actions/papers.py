@@ -1,0 +1,122 @@
+"""Draw and set what is handed to people."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from rooftree.actions.simulation import case_of, simulate_job, weather_of
+from rooftree.papers.report import ReportSubject, render_report
+from rooftree.papers.section import draw_section, state_at, state_over_year
+from rooftree.records.files import write_whole
+from rooftree.units import DisplaySystem
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rooftree.engine.results import YearResult
+    from rooftree.job import Job
+    from rooftree.plan.model import Plan
+
+WINTER = (12, 1, 2)
+"""Months of the section in the report: the stack is strongest, the complaints loudest."""
+
+
+def section_svg(
+    job: Job,
+    year: YearResult,
+    *,
+    hour: int | None,
+    system: DisplaySystem,
+    dark: bool,
+) -> str:
+    """Return the section drawing of a job's house.
+
+    Parameters
+    ----------
+    job : Job
+        Whose house it is.
+    year : YearResult
+        With hourly values.
+    hour : int or None
+        Hour of the year; None for the mean of the year.
+    system : DisplaySystem
+        Units of the labels.
+    dark : bool
+        For dark rooms.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    house, weather = case_of(job).house, weather_of(job)
+    state = (
+        state_over_year(house, year, weather)
+        if hour is None
+        else state_at(house, year, weather, hour)
+    )
+    note = "invented house" if job.invented else ""
+    return draw_section(house, state, system=system, dark=dark, note=note)
+
+
+def make_report(job: Job, plan: Plan, *, system: DisplaySystem, made: date | None = None) -> bytes:
+    """Return the owner's report as a PDF.
+
+    Parameters
+    ----------
+    job : Job
+        The record.
+    plan : Plan
+        Of the job as it stands.
+    system : DisplaySystem
+        Units that its reader likes.
+    made : date or None
+        Date on the report; today where None.
+
+    Returns
+    -------
+    bytes
+    """
+    case = case_of(job)
+    state = state_over_year(case.house, simulate_job(job), weather_of(job), WINTER)
+    subject = ReportSubject(
+        job=job,
+        reductions=case.reductions,
+        house=case.house,
+        plan=plan,
+        state=state,
+        calibrated=False,
+        made=(made or date.today()).isoformat(),
+    )
+    return render_report(subject, system=system)
+
+
+def write_report(job: Job, plan: Plan, path: Path, *, metric: bool) -> int:
+    """Write the owner's report to a file, whole or not at all.
+
+    Parameters
+    ----------
+    job : Job
+        The record.
+    plan : Plan
+        Of the job as it stands.
+    path : Path
+        Where.
+    metric : bool
+        Whether its reader likes SI units.
+
+    Returns
+    -------
+    int
+        Size of the file [bytes].
+
+    Raises
+    ------
+    StoreError
+        If the file cannot be written.
+    """
+    system = DisplaySystem.SI if metric else DisplaySystem.IP
+    content = make_report(job, plan, system=system)
+    write_whole(path, content)
+    return len(content)

@@ -1,0 +1,113 @@
+"""Simulate the house of a job, with what its tests found put in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rooftree.actions.memory import Kept, fingerprint
+from rooftree.actions.readings import reduce_job
+from rooftree.engine import simulate
+from rooftree.job.reduction import house_with_tests
+from rooftree.records.weather_files import open_year
+from rooftree.survey import gates_of
+
+if TYPE_CHECKING:
+    from rooftree.engine.results import YearResult
+    from rooftree.finding import Finding
+    from rooftree.house import House
+    from rooftree.job import Job
+    from rooftree.job.reduction import Reductions
+    from rooftree.survey import Gate
+    from rooftree.weather import WeatherYear
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A job ready to simulate.
+
+    Attributes
+    ----------
+    house : House
+        As described, with the tests put in.
+    reductions : Reductions
+        The tests.
+    gates : tuple of Gate
+        What holds measures back, by observations and tests.
+    findings : tuple of Finding
+        Where tests and description could not be brought together.
+    """
+
+    house: House
+    reductions: Reductions
+    gates: tuple[Gate, ...]
+    findings: tuple[Finding, ...]
+
+
+_YEARS: Kept[WeatherYear] = Kept(4)
+_CASES: Kept[Case] = Kept()
+_RESULTS: Kept[YearResult] = Kept(8)
+
+
+def weather_of(job: Job) -> WeatherYear:
+    """Return the year of weather that a job names.
+
+    Parameters
+    ----------
+    job : Job
+        Any.
+
+    Returns
+    -------
+    WeatherYear
+
+    Raises
+    ------
+    WeatherError, StoreError
+        If there is no such year, or its file cannot be read.
+    """
+    return _YEARS.of(job.weather, lambda: open_year(job.weather))
+
+
+def case_of(job: Job) -> Case:
+    """Return a job ready to simulate: tests reduced, house fitted to them, gates set.
+
+    Parameters
+    ----------
+    job : Job
+        Any.
+
+    Returns
+    -------
+    Case
+    """
+    return _CASES.of(fingerprint(job.house, job.tests, job.observations), lambda: _case(job))
+
+
+def _case(job: Job) -> Case:
+    reductions = reduce_job(job)
+    tested = house_with_tests(job, reductions)
+    gates = gates_of(job.observations, reductions.findings)
+    return Case(tested.house, reductions, gates, tested.findings)
+
+
+def simulate_job(job: Job) -> YearResult:
+    """Return the job's house through its year of weather, hour by hour.
+
+    Parameters
+    ----------
+    job : Job
+        Any.
+
+    Returns
+    -------
+    YearResult
+        With hourly values.
+
+    Raises
+    ------
+    HouseError
+        If the house cannot be simulated as it is described.
+    """
+    key = fingerprint(job.house, job.tests, job.weather)
+    return _RESULTS.of(key, lambda: simulate(case_of(job).house, weather_of(job), hourly=True))

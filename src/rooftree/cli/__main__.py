@@ -1,0 +1,5 @@
+"""Run as ``python -m rooftree.cli``."""
+
+from rooftree.cli import main
+
+main()
