@@ -171,8 +171,8 @@ def simulate_fan_test(
     -----
     Doors between living spaces stand open, as the standards ask of a fan test; the air
     handler is off. No reading error is added. The coefficient of a leak is kept, as in the
-    year, whatever the density of the air, where [ISO9972]_ lets it go with ``density ** (n - 1)``: at 0 °C
-    that is 2 % of the flow.
+    year, whatever the density of the air, where [ISO9972]_ lets it go with
+    ``density ** (n - 1)``: at 0 °C that is 2 % of the flow.
     """
     for pressure in pressures:
         if not 0.0 < pressure <= 500.0:
