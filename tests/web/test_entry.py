@@ -6,7 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooftree.web.entry import compact, count, flatten, nest, steps, to_path, with_unit
+from rooftree.web.entry import (
+    compact,
+    count,
+    flatten,
+    keep_numbers,
+    nest,
+    steps,
+    to_path,
+    with_unit,
+)
 
 names = st.from_regex(r"[a-z][a-z_]{0,8}", fullmatch=True)
 texts = st.text("−-0123456789. Pacfm°", min_size=1).filter(lambda text: text.strip() == text)
@@ -91,3 +100,29 @@ def test_only_a_number_alone_gets_the_unit_of_its_column(typed: str, taken: str)
 def test_column_without_a_unit_adds_none() -> None:
     """A column whose form shows no unit leaves numbers alone."""
     assert with_unit("3", "") == "3"
+
+
+@given(
+    st.dictionaries(
+        names,
+        st.recursive(
+            texts | st.integers(-99, 99) | st.floats(-9, 9, allow_nan=False),
+            lambda inner: (
+                st.lists(inner, min_size=1, max_size=3) | st.dictionaries(names, inner, min_size=1)
+            ),
+            max_leaves=12,
+        ),
+        min_size=1,
+        max_size=4,
+    )
+)
+def test_number_that_was_not_touched_stays_a_number(entry: dict[str, object]) -> None:
+    """An entry with pure numbers comes back from a form as it was in the file."""
+    assert keep_numbers(nest(flatten(entry)), entry) == entry
+
+
+def test_number_that_was_changed_is_what_was_typed() -> None:
+    """What a person typed is kept as typed, also in place of a number."""
+    assert keep_numbers({"exponent": "0.52"}, {"exponent": 0.5}) == {"exponent": "0.52"}
+    assert keep_numbers({"bands": ["1", "2"]}, {"bands": [1]}) == {"bands": [1, "2"]}
+    assert keep_numbers({"note": "5"}, {}) == {"note": "5"}

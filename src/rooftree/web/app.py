@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from socket import AF_INET, SO_REUSEADDR, SOCK_STREAM, SOL_SOCKET, socket
 from typing import TYPE_CHECKING
 
 import uvicorn
@@ -17,6 +18,8 @@ from rooftree.web.security import BodyLimit, Gate, SafeHeaders
 from rooftree.web.views import display, front, house, jobs, papers, parts, plan, readings
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from rooftree.records import Store
 
 HOST = "127.0.0.1"
@@ -68,7 +71,13 @@ def _routes(*, developer: bool) -> list[BaseRoute]:
     return made + parts.ROUTES if developer else made
 
 
-def serve(store: Store, port: int, *, developer: bool = False) -> None:
+def serve(
+    store: Store,
+    port: int,
+    *,
+    developer: bool = False,
+    announce: Callable[[str], None] | None = None,
+) -> None:
     """Serve the pages on 127.0.0.1 until interrupted.
 
     Parameters
@@ -76,22 +85,35 @@ def serve(store: Store, port: int, *, developer: bool = False) -> None:
     store : Store
         Where jobs are kept.
     port : int
-        Port to listen on.
+        Port to listen on; 0 for any that is free.
     developer : bool
         Whether to offer the page of parts at ``/ui``.
+    announce : callable or None
+        Told the address as soon as it answers.
 
     Raises
     ------
     RooftreeError
         When another program listens on that port already.
     """
-    app = create_app(store, port=port, developer=developer)
-    config = uvicorn.Config(
-        app, host=HOST, port=port, log_level="warning", access_log=False, server_header=False
-    )
+    with bound_socket(port) as listening:
+        taken = listening.getsockname()[1]
+        app = create_app(store, port=taken, developer=developer)
+        if announce is not None:
+            announce(f"http://{HOST}:{taken}")
+        config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
+        uvicorn.Server(config).run(sockets=[listening])
+
+
+def bound_socket(port: int) -> socket:
+    """Return a socket that listens on this computer only."""
+    made = socket(AF_INET, SOCK_STREAM)
+    made.setsockopt(SOL_SOCKET, SO_REUSEADDR, 1)
     try:
-        taken = config.bind_socket()
-    except SystemExit as error:
+        made.bind((HOST, port))
+        made.listen()
+    except OSError as error:
+        made.close()
         message = f"port {port} of {HOST} is in use by another program; choose another one"
         raise RooftreeError(message) from error
-    uvicorn.Server(config).run(sockets=[taken])
+    return made

@@ -9,6 +9,7 @@ shows for its column.
 from __future__ import annotations
 
 import re
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -127,3 +128,24 @@ def with_unit(text: str, unit: str) -> str:
     ('-52.3 Pa', '0.21 in. w.c.', '')
     """
     return f"{text} {unit}" if unit and _BARE.match(text) else text
+
+
+def keep_numbers(entry: object, before: object) -> object:
+    """Return an entry in which what a form did not change is as it was in the file.
+
+    A form turns every value into text; a pure number of the file stays a number.
+
+    Examples
+    --------
+    >>> keep_numbers({"exponent": "0.5", "note": "7"}, {"exponent": 0.5, "note": "7"})
+    {'exponent': 0.5, 'note': '7'}
+    """
+    match entry, before:
+        case dict(), dict():
+            return {key: keep_numbers(value, before.get(key)) for key, value in entry.items()}
+        case list(), list() | tuple():
+            pairs = zip_longest(entry, before[: len(entry)])
+            return [keep_numbers(one, other) for one, other in pairs]
+        case str(), int() | float():
+            return before if str(before) == entry else entry
+    return entry

@@ -2,8 +2,9 @@
 
 Each page is a frozen dataclass that names its template and documents what the
 template may use; it is called `page` there. A template also knows `display` (units
-and light), `path` (the address of a page by its name), `here` (the address asked for)
-and the filters below. A name that does not exist is an error, never an empty string.
+and light), `path` (the address of a page by its name), `here` (the address asked for),
+`is_part` (whether the page's script asked for a part only) and the filters below. A
+name that does not exist is an error, never an empty string.
 """
 
 from __future__ import annotations
@@ -43,7 +44,13 @@ def render(request: Request, page: Page, *, status: int = 200) -> HTMLResponse:
     text = (
         environment()
         .get_template(page.template)
-        .render(page=page, display=display, path=path, here=request.url.path + query)
+        .render(
+            page=page,
+            display=display,
+            path=path,
+            here=request.url.path + query,
+            is_part=wants_fragment(request),
+        )
     )
     return HTMLResponse(text, status)
 

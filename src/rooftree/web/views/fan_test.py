@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 from uuid import uuid4
 
 from starlette.concurrency import run_in_threadpool
@@ -15,6 +15,7 @@ from rooftree.actions import readings
 from rooftree.errors import DocumentError
 from rooftree.readings.airtightness import FanTest
 from rooftree.web.display import display_of
+from rooftree.web.entry import keep_numbers
 from rooftree.web.fan_chart import fit_chart
 from rooftree.web.fan_form import FanForm, fields_of, form_of, new_fields
 from rooftree.web.fan_parts import FanTestPage, FitPart, FormPart
@@ -23,6 +24,8 @@ from rooftree.web.rendering import render, wants_fragment
 from rooftree.web.requests import job_name, job_of, read_form, store_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from starlette.requests import Request
 
     from rooftree.job import Job
@@ -97,11 +100,20 @@ def _again(request: Request, form: FanForm) -> Response:
 def _save(request: Request, form: FanForm) -> Response:
     store, name = store_of(request), job_name(request)
     try:
-        readings.save_fan_test(store, name, form.entry, WHO)
+        readings.save_fan_test(store, name, _as_in_file(request, form), WHO)
     except DocumentError as error:
         marked = replace(form, mistakes=dict(error.problems))
         return _page(request, job_of(request), marked, is_unsaved=True, status=422)
     return RedirectResponse(request.app.url_path_for("readings", job=name), 303)
+
+
+def _as_in_file(request: Request, form: FanForm) -> Mapping[str, object]:
+    """Return the entry with everything that was not changed as it stands in the job."""
+    tests = {one.id for one in job_of(request).tests}
+    if form.entry.get("id") not in tests:
+        return form.entry
+    before = readings.fan_test_entry(store_of(request), job_name(request), _test(request))
+    return cast("Mapping[str, object]", keep_numbers(form.entry, before))
 
 
 def _page(
