@@ -19,6 +19,8 @@ from rooftree.errors import DocumentError
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from PIL import Image
+
 LARGEST = 30 * 1024 * 1024
 """Largest photo that is taken [bytes]."""
 
@@ -58,37 +60,41 @@ def clean_picture(content: bytes, name: str) -> bytes:
         raise _refused(name, f"is a {form} picture", f"end its name in {SUFFIXES[form][0]}")
     try:
         return {"JPEG": _clean_jpeg, "PNG": _clean_png, "WEBP": _clean_webp}[form](content, kept)
-    except (struct.error, IndexError):
+    except (struct.error, IndexError, ValueError):
         raise _refused(name, "is damaged", "take the photo from the phone again") from None
 
 
 def _verified(content: bytes, name: str) -> tuple[str, bytes]:
     """Return the format of a picture, and what is kept of its EXIF part."""
-    from PIL import Image, UnidentifiedImageError
+    from PIL import Image
 
+    says, remedy = "is not a picture that can be read", "attach a JPEG, PNG or WebP picture"
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            picture = Image.open(io.BytesIO(content), formats=list(SUFFIXES))
-    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError):
-        remedy = "attach a JPEG, PNG or WebP picture"
-        raise _refused(name, "is not a picture that can be read", remedy) from None
-    with picture:
-        if picture.width * picture.height > MOST_PIXELS:
-            says = f"has {picture.width} x {picture.height} pixels"
-            raise _refused(name, says, "use a smaller picture")
-        try:
-            picture.load()
-            exif = picture.getexif()
-        except Exception:  # noqa: BLE001 a damaged picture fails in as many ways as formats have
-            raise _refused(name, "is cut short or damaged", "copy it again") from None
-        kept = Image.Exif()
-        if _ORIENTATION in exif:
-            kept[_ORIENTATION] = exif[_ORIENTATION]
-        if taken := exif.get_ifd(_EXIF_PART).get(_TAKEN):
-            kept.get_ifd(_EXIF_PART)[_TAKEN] = taken
-            kept[_EXIF_PART] = kept.get_ifd(_EXIF_PART)
-        return str(picture.format), kept.tobytes() if len(kept) else b""
+            warnings.simplefilter("ignore")
+            with Image.open(io.BytesIO(content), formats=list(SUFFIXES)) as picture:
+                if picture.width * picture.height > MOST_PIXELS:
+                    says = f"has {picture.width} x {picture.height} pixels"
+                    raise _refused(name, says, "use a smaller picture")
+                says, remedy = "is cut short or damaged", "copy it again"
+                picture.load()
+                return str(picture.format), _kept(picture.getexif())
+    except DocumentError:
+        raise
+    except Exception:  # noqa: BLE001 a damaged picture fails in as many ways as formats have
+        raise _refused(name, says, remedy) from None
+
+
+def _kept(exif: Image.Exif) -> bytes:
+    """Return an EXIF part that holds which way is up and when the photo was taken."""
+    from PIL import Image
+
+    kept = Image.Exif()
+    if _ORIENTATION in exif:
+        kept[_ORIENTATION] = exif[_ORIENTATION]
+    if taken := exif.get_ifd(_EXIF_PART).get(_TAKEN):
+        kept[_EXIF_PART] = {_TAKEN: taken}
+    return kept.tobytes() if len(kept) else b""
 
 
 def _clean_jpeg(content: bytes, exif: bytes) -> bytes:
