@@ -15,12 +15,12 @@ NODE_FOLDER = $(shell command -v npm >/dev/null 2>&1 && dirname "$$(command -v n
 BUILT := src/rooftree/web/static/built/.stamp
 FRONT_END := $(shell find frontend/src -type f 2>/dev/null) frontend/package-lock.json frontend/vite.config.ts
 
-.PHONY: demo test lint types floors pages-test python-test browser bench docs clean setup
+.PHONY: demo test lint types floors pages-test python-test browser bench docs docs-check clean setup
 
 demo: $(VENV)/.ready $(BUILT)
 	@$(BIN)/rooftree demo --folder $(DEMO) --report demo-report.pdf $(if $(filter 0,$(SERVE)),--no-serve,--serve --port $(PORT))
 
-test: setup lint types floors pages-test python-test
+test: setup lint types floors pages-test python-test docs-check
 
 setup: $(VENV)/.ready $(BUILT) browser
 
@@ -70,6 +70,11 @@ python-test: $(VENV)/.ready $(BUILT)
 
 bench: $(VENV)/.ready $(BUILT)
 	@$(BIN)/python -m bench
+
+docs-check: $(VENV)/.ready
+	@$(BIN)/python -m pytest -q --collect-only --published-page $(VENV)/published-checks.md >/dev/null
+	@diff -q $(VENV)/published-checks.md docs/reference/published-checks.md >/dev/null || \
+	  { echo "docs/reference/published-checks.md is not up to date; run: make docs"; exit 1; }
 
 docs: $(VENV)/.ready
 	@$(BIN)/python -m pytest -q --collect-only --published-page docs/reference/published-checks.md >/dev/null
