@@ -26,8 +26,14 @@ _UNDER_ROOF = (SpaceKind.ATTIC, SpaceKind.KNEE_WALL_ATTIC)
 _HORIZONTAL = 45.0
 """Surfaces tilted less than this from level part one storey from another [°]."""
 
+_CORNERS_OF_CUT_ROOM, _CORNERS_OF_ROOF = 6, 3
+_TOUCHING = 0.01
+"""Shapes nearer than this touch [m]."""
+
 _OVERHANG = 0.6
 _LOWEST_PITCH = 0.33
+_RAFTERS = 0.4
+"""Room between a sloped ceiling and the roof above it [m]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +62,21 @@ class Shape:
         """Return the middle of the box, left to right [m]."""
         return 0.5 * (self.left + self.right)
 
+    @property
+    def is_cut(self) -> bool:
+        """Return whether it is a room in the roof, cut by knee walls and slopes."""
+        return len(self.outline) == _CORNERS_OF_CUT_ROOM
+
+    @property
+    def is_under_roof(self) -> bool:
+        """Return whether it fills the triangle of a roof."""
+        return len(self.outline) == _CORNERS_OF_ROOF
+
+    @property
+    def wall_top(self) -> float:
+        """Return where its side walls end [m]."""
+        return self.outline[2][1] if self.is_cut else self.top
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:
@@ -77,6 +98,17 @@ class Layout:
     right: float
     bottom: float
     top: float
+
+    def is_free(self, shape: Shape, *, left: bool) -> bool:
+        """Return whether one side of a shape meets outdoors or ground, not another space."""
+        edge = shape.left if left else shape.right
+        middle = 0.5 * (shape.bottom + shape.wall_top)
+        return not any(
+            other.bottom < middle < other.top
+            and abs((other.right if left else other.left) - edge) < _TOUCHING
+            for other in self.shapes.values()
+            if other is not shape and not other.is_under_roof
+        )
 
 
 def columns(house: House) -> list[list[Space]]:
@@ -202,11 +234,11 @@ def _roof(
 
 def _room_in_roof(room: Shape, middle: float, half: float) -> tuple[float, Shape]:
     """Return the rise of the roof, and the room cut to fit between knee walls and slopes."""
-    knee_x, flat_x = 0.70 * half, 0.36 * half
+    knee_x, flat_x = 0.60 * half, 0.25 * half
     height = room.top - room.bottom
-    knee_y = 0.52 * height
-    slope = (height - knee_y) / (knee_x - flat_x)
-    rise = knee_y + 0.35 + slope * knee_x
+    knee_y = 0.50 * height
+    reach = half + _OVERHANG
+    rise = max((y + _RAFTERS) / (1.0 - x / reach) for x, y in ((knee_x, knee_y), (flat_x, height)))
     outline = (
         (middle - knee_x, room.bottom),
         (middle + knee_x, room.bottom),

@@ -7,10 +7,36 @@ under a strict content security policy and in a PDF.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 FONT = "'Source Sans 3', sans-serif"
 """Quoted: without quotes the digit makes the whole list invalid and text vanishes."""
+
+Move = tuple[float, float]
+
+_WIDTHS = {
+    0.26: "ijl|',.:;I·’ ",
+    0.32: "!()[]{}-f",
+    0.37: "tr°/\\²³",
+    0.44: "*?zsc",
+    0.85: "%mMW@½w",
+    0.66: "OQGHNUDAB&",
+}
+_WIDTH_OF = {sign: width for width, signs in _WIDTHS.items() for sign in signs}
+_RISE, _DROP = 0.8, 0.25
+"""How far letters reach above and below their level [em]."""
+
+_USUAL_WIDTH = 0.56
+"""Advance widths of the semibold face [em], rounded up: labels must not touch."""
+
+
+def width_of(text: str, size: float) -> float:
+    """Return how wide words come out at most [drawing units]."""
+    return size * sum(_WIDTH_OF.get(sign, _USUAL_WIDTH) for sign in text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,32 +53,57 @@ class Ink:
     warm: str
 
 
-LIGHT = Ink("#faf8f3", "#ffffff", "#22262b", "#b9b4a8", "#5f5a4f", "#efeadf", "#1f6f8b", "#b5541c")
+LIGHT = Ink("#faf8f3", "#ffffff", "#22262b", "#b9b4a8", "#4c4a44", "#efeadf", "#1f6f8b", "#b5541c")
 DARK = Ink("#16181b", "#1d2023", "#ece8de", "#4a4d52", "#b0aca2", "#24272c", "#6fb7cf", "#e59a63")
 
 
-@dataclass(slots=True)
-class _Box:
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of words."""
+
+    text: str
+    size: float
+    color: str | None = None
+    bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A place that something takes up."""
+
     left: float
     top: float
     right: float
     bottom: float
 
-    def meets(self, other: _Box) -> bool:
-        return (
-            self.left < other.right
-            and other.left < self.right
-            and self.top < other.bottom
-            and other.top < self.bottom
-        )
+    def meets(self, other: Box) -> bool:
+        """Return whether two boxes share some place."""
+        return self.overlap(other) > 0.0
+
+    def overlap(self, other: Box) -> float:
+        """Return how much place two boxes share."""
+        width = min(self.right, other.right) - max(self.left, other.left)
+        height = min(self.bottom, other.bottom) - max(self.top, other.top)
+        return max(0.0, width) * max(0.0, height)
 
 
 class Pen:
-    """Draws on one SVG element and keeps labels off each other."""
+    """Draws on one SVG element and keeps labels off each other and off what is drawn."""
 
-    def __init__(self, width: float, height: float, ink: Ink, title: str, text: str) -> None:
+    def __init__(
+        self,
+        width: float,
+        height: float,
+        ink: Ink,
+        title: str,
+        text: str,
+        letters: float = 1.0,
+    ) -> None:
         self.ink = ink
+        self.letters = letters
         self.width, self.height = width, height
+        self.labels: list[tuple[str, Box]] = []
+        self._taken: list[Box] = []
         self.root = ET.Element(
             "svg",
             {
@@ -65,54 +116,28 @@ class Pen:
         )
         ET.SubElement(self.root, "title").text = title
         ET.SubElement(self.root, "desc").text = text
-        self._taken: list[_Box] = []
         self._definitions()
 
     def _definitions(self) -> None:
         definitions = ET.SubElement(self.root, "defs")
-        batt = ET.SubElement(
-            definitions,
-            "pattern",
-            {"id": "batt", "width": "14", "height": "14", "patternUnits": "userSpaceOnUse"},
-        )
-        ET.SubElement(
-            batt,
-            "path",
-            {
-                "d": "M0 7 q3.5 -9 7 0 t7 0",
-                "fill": "none",
-                "stroke": self.ink.ink,
-                "stroke-width": "0.8",
-                "opacity": "0.55",
-            },
-        )
-        soil = ET.SubElement(
-            definitions,
-            "pattern",
-            {"id": "soil", "width": "12", "height": "12", "patternUnits": "userSpaceOnUse"},
-        )
-        ET.SubElement(
-            soil,
-            "path",
-            {"d": "M0 12 L12 0", "stroke": self.ink.faint, "stroke-width": "1"},
-        )
+        wave = {"d": "M0 7 q3.5 -9 7 0 t7 0", "fill": "none", "stroke": self.ink.ink,
+                "stroke-width": "0.8", "opacity": "0.55"}  # fmt: skip
+        hatch = {"d": "M0 12 L12 0", "stroke": self.ink.faint, "stroke-width": "1"}
+        self._pattern(definitions, "batt", 14, wave)
+        self._pattern(definitions, "soil", 12, hatch)
         for name, color in (("cool", self.ink.cool), ("warm", self.ink.warm)):
-            marker = ET.SubElement(
-                definitions,
-                "marker",
-                {
-                    "id": f"head-{name}",
-                    "viewBox": "0 0 10 10",
-                    "refX": "3",
-                    "refY": "5",
-                    "markerWidth": "2.4",
-                    "markerHeight": "2.4",
-                    "orient": "auto",
-                },
-            )
+            look = {"id": f"head-{name}", "viewBox": "0 0 10 10", "refX": "3", "refY": "5",
+                    "markerWidth": "2.4", "markerHeight": "2.4", "orient": "auto"}  # fmt: skip
+            marker = ET.SubElement(definitions, "marker", look)
             ET.SubElement(marker, "path", {"d": "M0 0 L10 5 L0 10 z", "fill": color})
 
-    def shape(self, points: list[tuple[float, float]], **look: str | float) -> None:
+    @staticmethod
+    def _pattern(definitions: ET.Element, name: str, side: int, stroke: dict[str, str]) -> None:
+        size = {"width": f"{side}", "height": f"{side}", "patternUnits": "userSpaceOnUse"}
+        pattern = ET.SubElement(definitions, "pattern", {"id": name, **size})
+        ET.SubElement(pattern, "path", stroke)
+
+    def shape(self, points: Sequence[Move], **look: str | float) -> None:
         """Draw a closed shape."""
         text = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
         self._add("polygon", {"points": text}, look)
@@ -131,6 +156,11 @@ class Pen:
         """Draw a path given in SVG's own words."""
         self._add("path", {"d": d}, look)
 
+    def reserve(self, left: float, top: float, right: float, bottom: float) -> None:
+        """Keep words out of a place where something is drawn."""
+        box = Box(min(left, right), min(top, bottom), max(left, right), max(top, bottom))
+        self._taken.append(box)
+
     def words(
         self,
         x: float,
@@ -142,33 +172,72 @@ class Pen:
         color: str | None = None,
         bold: bool = False,
         halo: bool = False,
-        step: float = 0.0,
-    ) -> None:
-        """Write words; with a `step`, move them by it until they meet no other words."""
-        box = self._box(x, y, text, size, anchor)
-        for _ in range(12):
-            if not step or not any(box.meets(other) for other in self._taken):
-                break
-            y += step
-            box = self._box(x, y, text, size, anchor)
+        moves: Sequence[Move] = (),
+    ) -> Box:
+        """Write words at a place, or at the first of the `moves` from it that is free.
+
+        Where none is free they go where they cover least. The place they take is returned.
+        """
+        line = Line(text, size, color, bold)
+        return self.lines(x, y, (line,), anchor=anchor, halo=halo, moves=moves)
+
+    def lines(
+        self,
+        x: float,
+        y: float,
+        lines: Sequence[Line],
+        *,
+        anchor: str = "start",
+        halo: bool = False,
+        moves: Sequence[Move] = (),
+    ) -> Box:
+        """Write lines under each other, all at a place or all moved; return what they take."""
+        places = [(x + right, y + down) for right, down in ((0.0, 0.0), *moves)]
+        blocks = [self._boxes(*at, lines, anchor) for at in places]
+        blocks = [block for block in blocks if self._are_on_paper(block)] or blocks
+        block = min(blocks, key=self._covered)
+        for line, box in zip(lines, block, strict=True):
+            self._write(line, box, anchor, halo=halo)
+        return Box(
+            min(box.left for box in block),
+            block[0].top,
+            max(box.right for box in block),
+            block[-1].bottom,
+        )
+
+    def _write(self, line: Line, box: Box, anchor: str, *, halo: bool) -> None:
         self._taken.append(box)
+        self.labels.append((line.text, box))
+        size = line.size * self.letters
         look: dict[str, str | float] = {
             "font_size": size,
-            "fill": color or self.ink.ink,
+            "fill": line.color or self.ink.ink,
             "text_anchor": anchor,
-            "font_weight": 600 if bold else 400,
+            "font_weight": 600 if line.bold else 400,
         }
         if halo:
             look |= {"stroke": self.ink.paper, "stroke_width": 4.0, "paint_order": "stroke",
                      "stroke_linejoin": "round"}  # fmt: skip
-        element = self._add("text", {"x": f"{x:.1f}", "y": f"{y:.1f}"}, look)
-        element.text = text
+        x = {"start": box.left, "middle": 0.5 * (box.left + box.right), "end": box.right}[anchor]
+        place = {"x": f"{x:.1f}", "y": f"{box.bottom - _DROP * size:.1f}"}
+        self._add("text", place, look).text = line.text
 
-    def _box(self, x: float, y: float, text: str, size: float, anchor: str) -> _Box:
-        # 0.5 em is the mean advance of the face; enough to keep labels apart.
-        width = 0.5 * size * len(text)
-        left = {"start": x, "middle": x - 0.5 * width, "end": x - width}[anchor]
-        return _Box(left, y - 0.8 * size, left + width, y + 0.25 * size)
+    def _boxes(self, x: float, y: float, lines: Sequence[Line], anchor: str) -> list[Box]:
+        boxes: list[Box] = []
+        for line in lines:
+            size = line.size * self.letters
+            if boxes:
+                y = boxes[-1].bottom + _RISE * size
+            width = width_of(line.text, size)
+            left = {"start": x, "middle": x - 0.5 * width, "end": x - width}[anchor]
+            boxes.append(Box(left, y - _RISE * size, left + width, y + _DROP * size))
+        return boxes
+
+    def _are_on_paper(self, boxes: Sequence[Box]) -> bool:
+        return all(b.left >= 0.0 and b.right <= self.width and b.top >= 0.0 for b in boxes)
+
+    def _covered(self, boxes: Sequence[Box]) -> float:
+        return sum(box.overlap(other) for box in boxes for other in self._taken)
 
     def _add(self, name: str, place: dict[str, str], look: dict[str, str | float]) -> ET.Element:
         attributes = place | {

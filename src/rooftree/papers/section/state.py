@@ -25,6 +25,7 @@ GRAVITY = 9.80665
 _AIR_GAS_CONSTANT = 287.055
 """Of dry air [J/(kg·K)]."""
 
+
 _SHARE_WORDS = (
     (0.90, "Nearly all"),
     (0.72, "Three quarters"),
@@ -36,6 +37,9 @@ _SHARE_WORDS = (
     (0.16, "A fifth"),
     (0.0, "A tenth"),
 )
+
+_FEW = 0.05
+"""Share of the air from which a space is named [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +115,9 @@ def state_over_year(
     """
     month_of_hour = np.repeat(np.arange(1, 13), [24 * d for d in _MONTH_DAYS])
     hours = np.flatnonzero(np.isin(month_of_hour, months)) if months else np.arange(8760)
-    names = " and ".join(calendar.month_name[month] for month in months)
-    return _state(house, result, weather, hours, f"Mean of {names or 'the year'}")
+    names = [calendar.month_name[month] for month in months]
+    spoken = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+    return _state(house, result, weather, hours, f"Mean of {spoken or 'the year'}")
 
 
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -228,7 +233,7 @@ def breathing_sentence(house: House, flow: Mapping[tuple[str, str], float]) -> s
     share = sum(amount for amount, _ in buffers) / total if total else 0.0
     if share < 0.1:
         return "Nearly all of the air that enters comes straight from outdoors"
-    named = [_plain(house, source) for amount, source in buffers[:2] if amount > 0.05 * total]
+    named = [_plain(house, source) for amount, source in buffers[:2] if amount > _FEW * total]
     word = next(words for limit, words in _SHARE_WORDS if share >= limit)
     return f"{word} of the air that leaks in comes through {' and '.join(named)}"
 

@@ -1,0 +1,217 @@
+"""Arrows of air: the way it crosses the boundaries of the living spaces."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rooftree.units import DisplaySystem, Kind, show
+
+if TYPE_CHECKING:
+    from rooftree.house import House
+    from rooftree.papers.section.layout import Layout, Shape
+    from rooftree.papers.section.pen import Pen
+    from rooftree.papers.section.state import SectionState
+    from rooftree.papers.section.view import View
+
+SMALLEST_FLOW = 0.0012
+"""Flows below this are not drawn [m³/s]."""
+
+_REACH = 30.0
+_THINNEST, _THICKER = 2.0, 8.0
+_HEAD = 1.2
+"""Half the width of an arrow's head over the width of its line."""
+
+Flow = tuple[tuple[str, str], float]
+
+
+@dataclass(frozen=True, slots=True)
+class _Crossing:
+    """Where an arrow crosses a boundary, and the direction of the air, in drawing units."""
+
+    x: float
+    y: float
+    right: float
+    down: float
+
+
+def crossing_flows(house: House, state: SectionState) -> list[Flow]:
+    """Return the flows between living spaces and what is not, largest first.
+
+    Parameters
+    ----------
+    house : House
+        Whose spaces they are.
+    state : SectionState
+        With the flows.
+
+    Returns
+    -------
+    list
+        Each with its two ends and its amount [m³/s].
+    """
+    living = {space.id for space in house.living_spaces}
+    return sorted(
+        (
+            (ends, amount)
+            for ends, amount in state.flow.items()
+            if amount > SMALLEST_FLOW and (ends[0] in living) != (ends[1] in living)
+        ),
+        key=lambda flow: -flow[1],
+    )
+
+
+def draw_arrows(
+    pen: Pen, view: View, layout: Layout, house: House, state: SectionState
+) -> list[tuple[_Crossing, float, float, bool]]:
+    """Draw every arrow; return where each is, its flow, its width and whether it goes in.
+
+    Parameters
+    ----------
+    pen : Pen
+        Draws.
+    view : View
+        Of the layout.
+    layout : Layout
+        Where the spaces stand.
+    house : House
+        Whose spaces they are.
+    state : SectionState
+        With the flows.
+
+    Returns
+    -------
+    list of tuple
+        For the labels.
+    """
+    living = {space.id for space in house.living_spaces}
+    flows = crossing_flows(house, state)
+    largest = flows[0][1] if flows else 1.0
+    turns: dict[tuple[str, str, bool], int] = {}
+    drawn = []
+    for (source, target), amount in flows:
+        inward = target in living
+        room, other = (target, source) if inward else (source, target)
+        shape, neighbour = layout.shapes[room], layout.shapes.get(other)
+        side = (room, other if neighbour is not None else "", inward)
+        turns[side] = turns.get(side, -1) + 1
+        crossing = _crossing(view, layout, shape, neighbour, inward)
+        if crossing is None:
+            continue
+        width = _THINNEST + _THICKER * math.sqrt(amount / largest)
+        _arrow(pen, crossing, width, inward)
+        drawn.append((crossing, amount, width, inward))
+    return drawn
+
+
+def _arrow(pen: Pen, at: _Crossing, width: float, inward: bool) -> None:
+    color, head = (pen.ink.cool, "cool") if inward else (pen.ink.warm, "warm")
+    right, down = at.right * _REACH, at.down * _REACH
+    pen.path(
+        f"M{at.x - right:.1f} {at.y - down:.1f} L{at.x + right:.1f} {at.y + down:.1f}",
+        fill="none",
+        stroke=color,
+        stroke_width=round(width, 1),
+        marker_end=f"url(#head-{head})",
+        opacity=0.92,
+    )
+    tip = 1.0 + 1.7 * width / _REACH
+    wide = _HEAD * width
+    pen.reserve(
+        at.x - right - abs(at.down) * wide,
+        at.y - down - abs(at.right) * wide,
+        at.x + tip * right + abs(at.down) * wide,
+        at.y + tip * down + abs(at.right) * wide,
+    )
+
+
+def label_arrows(
+    pen: Pen,
+    arrows: list[tuple[_Crossing, float, float, bool]],
+    system: DisplaySystem,
+) -> None:
+    """Write the flow of each arrow outside the room that it enters or leaves.
+
+    Parameters
+    ----------
+    pen : Pen
+        Writes.
+    arrows : list of tuple
+        As drawn.
+    system : DisplaySystem
+        Units of the labels.
+    """
+    for at, amount, width, inward in arrows:
+        text = show(amount, Kind.FLOW, system, digits=2)
+        color = pen.ink.cool if inward else pen.ink.warm
+        sign = -1.0 if inward else 1.0  # towards the outside of the room
+        if at.right:
+            x = at.x + sign * at.right * (_REACH + 6.0)
+            anchor = "end" if sign * at.right < 0.0 else "start"
+            y = at.y - 0.5 * width - 7.0
+            moves = [(0.0, step) for step in (-16.0, width + 22.0, -32.0, width + 38.0)]
+        else:
+            x, anchor = at.x + _HEAD * width + 6.0, "start"
+            y = at.y + sign * at.down * (_REACH - 6.0) + 5.0
+            left = -2.0 * (_HEAD * width + 6.0) - 52.0
+            moves = [(0.0, 16.0), (0.0, -16.0), (left, 0.0), (left, 16.0), (0.0, -34.0)]
+        pen.words(x, y, text, size=14.0, anchor=anchor, color=color, bold=True, halo=True,
+                  moves=moves)  # fmt: skip
+
+
+def _crossing(
+    view: View, layout: Layout, room: Shape, other: Shape | None, inward: bool
+) -> _Crossing | None:
+    """Return where an arrow crosses the boundary; None where the section does not cut it.
+
+    Air to and from outdoors crosses a free outside wall of the room, entering low and
+    leaving high; other boundaries are crossed where the two shapes touch.
+    """
+    if other is None:
+        return _through_wall(view, layout, room, inward)
+    if other.is_under_roof or other.bottom >= room.top - 0.3:
+        if room.is_cut:
+            return _sideways(view, room, 0.3, inward, left=inward)
+        return _upright(view, room, 0.16 if inward else 0.40, room.top, -1.0 if not inward else 1.0)
+    if other.top <= room.bottom + 0.3:
+        return _upright(view, room, 0.12 if inward else 0.40, room.bottom, -1.0 if inward else 1.0)
+    return _beside(view, room, other, inward)
+
+
+def _through_wall(view: View, layout: Layout, room: Shape, inward: bool) -> _Crossing | None:
+    if room.is_cut:  # through a slope: low on the right going in, high on the left going out
+        corners = room.outline
+        (x1, y1), (x2, y2) = corners[2:4] if inward else corners[4:6]
+        outward = 1.0 if inward else -1.0
+        sign = -outward if inward else outward
+        return _Crossing(view.x(0.5 * (x1 + x2)), view.y(0.5 * (y1 + y2)), sign, 0.0)
+    left = layout.is_free(room, left=True)
+    if not left and not layout.is_free(room, left=False):
+        return None
+    return _sideways(view, room, 0.22 if inward else 0.86, inward, left=left)
+
+
+def _sideways(view: View, room: Shape, share: float, inward: bool, *, left: bool) -> _Crossing:
+    """Return a crossing of the left or right wall, at a share of the room's height."""
+    into = 1.0 if left else -1.0
+    x = view.x(room.left if left else room.right)
+    y = view.y(room.bottom + share * (room.top - room.bottom))
+    return _Crossing(x, y, into if inward else -into, 0.0)
+
+
+def _upright(view: View, room: Shape, share: float, level: float, down: float) -> _Crossing:
+    x = view.x(room.left + share * (room.right - room.left))
+    return _Crossing(x, view.y(level), 0.0, down)
+
+
+def _beside(view: View, room: Shape, other: Shape, inward: bool) -> _Crossing | None:
+    low, high = max(room.bottom, other.bottom), min(room.top, other.top)
+    is_right = abs(other.left - room.right) < 0.01
+    is_left = abs(other.right - room.left) < 0.01
+    if high <= low or not (is_right or is_left):
+        return None
+    into = -1.0 if is_right else 1.0
+    x = view.x(room.right if is_right else room.left)
+    y = view.y(low + (0.3 if inward else 0.7) * (high - low))
+    return _Crossing(x, y, into if inward else -into, 0.0)
