@@ -153,6 +153,23 @@ def test_the_fan_comes_with_the_work_that_tightens(house: House, measure: MakeMe
     assert placing.stage["windows"] == 5
 
 
+def test_weak_exhaust_is_mended_with_the_fan_that_counts_on_it(
+    house: House, measure: MakeMeasure
+) -> None:
+    """The fan is sized for a house with its bath and kitchen fans, so they are not later."""
+    fan = replace(measure("ventilation"), settings={})
+    offers = Offers(
+        house, [fan, measure("local-exhaust"), measure("water-heater")], PlanSettings(), 0.1
+    )
+    placing = place_measures(offers, 0b111, ())
+    assert placing.stage["local-exhaust"] <= placing.stage["ventilation"]
+    alone, both = (
+        offers.fan_flow(fan, offers.bits(ids))
+        for ids in (["ventilation"], ["ventilation", "local-exhaust"])
+    )
+    assert both < alone
+
+
 def test_rules_with_a_condition_hold_only_there(house: House, measure: MakeMeasure) -> None:
     """Ducts in the attic must be sealed before insulation; elsewhere they need not."""
     measures = [measure("duct-sealing"), measure("attic-insulation")]

@@ -112,7 +112,8 @@ def test_what_must_be_done_comes_before_the_budget() -> None:
     choice = choose_package(packages, PlanSettings(budget=4.0), must=[must], wanted=[wish])
     assert packages[choice.bits].measures == {"D"}
     assert choice.over_budget == pytest.approx(1.0)
-    assert choice.unmet == ("no A",)
+    assert choice.unmet == ()
+    assert choice.refused == ("no A",)
 
 
 def test_wishes_come_before_worth_within_the_budget() -> None:

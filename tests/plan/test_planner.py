@@ -189,6 +189,24 @@ def test_the_owner_has_a_say(
     assert ("duct-sealing", "The owner has declined it.") in {(m.id, r) for m, r in plan.blocked}
 
 
+def test_a_damp_crawlspace_is_dried_within_the_budget(
+    house: House, measures: tuple[Measure, ...], tariff: Tariff, linear: Any, weather: WeatherYear
+) -> None:
+    """Damper than outdoors: it is closed though that does not pay, unless money is short."""
+    dry = replace(
+        weather, dew_point=weather.dew_point - 5.0, humidity_ratio=0.7 * weather.humidity_ratio
+    )
+    plans = {
+        budget: make_plan(house, measures, [], dry, tariff,
+                          settings=replace(SETTINGS, budget=budget), simulate_many=linear)
+        for budget in (None, 1200.0)
+    }  # fmt: skip
+    after = plans[None].stages[-1].year.hours_above_80_percent[4]
+    assert after <= 0.5 * plans[None].before.hours_above_80_percent[4]
+    told = [f.says for f in plans[1200.0].findings if f.code == "plan/not-within-budget"]
+    assert any("Damp air in the crawlspace" in says for says in told)
+
+
 def test_what_a_gate_holds_back_says_so(
     house: House, measure: MakeMeasure, tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:

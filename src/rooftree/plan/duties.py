@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Severity
+from rooftree.house import SpaceKind
 from rooftree.plan.feasible import is_open
 from rooftree.plan.measures.air import EXPECTED
 from rooftree.plan.packages import Clause
@@ -57,21 +59,74 @@ def _opens(case: Case, gate: Gate) -> Callable[[int], bool]:
     return lambda bits: is_open(case.offers, gate, bits)
 
 
-def wishes(offers: Offers, out: Mapping[str, str]) -> tuple[Clause, ...]:
-    """Return what the owner has accepted and the plan may hold.
+DAMP_SPACE = 500
+"""Hours of damp air from which a plan tries to dry a space [h]; judgement."""
+
+UNCOMFORTABLE = 200
+"""Hours off the thermostat from which a plan tries to help [h]; judgement."""
+
+HELPED = 0.5
+"""What is left of those hours once they count as helped, or less [-]; judgement."""
+
+
+def wishes(
+    case: Case, packages: Mapping[int, PackageResult], out: Mapping[str, str]
+) -> tuple[Clause, ...]:
+    """Return what the plan does within the budget before it looks at money.
 
     Parameters
     ----------
-    offers : Offers
-        What is on offer.
+    case : Case
+        The case.
+    packages : mapping from int to PackageResult
+        All feasible ones.
     out : mapping from str to str
         What is out, with the reason, by id.
 
     Returns
     -------
     tuple of Clause
-        One for each measure.
+        What the owner has accepted, then damp spaces, then rooms off their thermostat;
+        those that some package can meet.
     """
+    clauses = (*_accepted(case.offers, out), *_dry(case), *_comfort(packages))
+    return tuple(c for c in clauses if any(c.is_met(bits) for bits in packages))
+
+
+def _dry(case: Case) -> tuple[Clause, ...]:
+    """Return a clause for each space whose air is damper than that outdoors, or lived in."""
+    made = []
+    found = case.years.of(case.offers.house)
+    for place, space_id in enumerate(found.space_ids):
+        space, hours = case.offers.house.space(space_id), found.hours_above_80_percent[place]
+        bears = 0 if space.kind is SpaceKind.LIVING else case.outdoors
+        if hours > max(DAMP_SPACE, bears):
+            made.append(Clause(f"Damp air in the {space.name}", _dries(case, place, int(hours))))
+    return tuple(made)
+
+
+def _dries(case: Case, place: int, found: int) -> Callable[[int], bool]:
+    @cache
+    def is_met(bits: int) -> bool:
+        year = case.years.of(case.offers.house_of(bits))
+        return bool(year.hours_above_80_percent[place] <= HELPED * found)
+
+    return is_met
+
+
+def _comfort(packages: Mapping[int, PackageResult]) -> tuple[Clause, ...]:
+    found = packages[0].unmet_hours
+    if found < UNCOMFORTABLE:
+        return ()
+    return (
+        Clause(
+            "Rooms off their thermostat",
+            lambda bits: packages[bits].unmet_hours <= HELPED * found,
+        ),
+    )
+
+
+def _accepted(offers: Offers, out: Mapping[str, str]) -> tuple[Clause, ...]:
     return tuple(
         Clause(measure.title, _holds(offers.bit(measure)))
         for measure in offers.measures

@@ -120,9 +120,10 @@ class Offers:
 
     def fan_flow(self, measure: Measure, whole: int) -> float:
         """Return the size of a whole-house fan for the tightest that a set may come to [m³/s]."""
-        key = whole & self.leak_mask | self.bit(measure)
+        others = whole & (self.leak_mask | self.fan_mask) & ~self.of_kind(VENTILATION)
+        key = others | self.bit(measure)
         if key not in self._flows:
-            tightest = self.house_of(key & self.leak_mask, outcome=TIGHTEST_OUTCOME)
+            tightest = self.house_of(others, outcome=TIGHTEST_OUTCOME)
             style = str(kind_of(measure).complete(measure.settings)["style"])
             self._flows[key] = fan_size(tightest, self.settings, self._factor, style)
         return self._flows[key]

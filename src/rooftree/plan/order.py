@@ -190,7 +190,11 @@ def _pull_openers(offers: Offers, bits: int, gates: tuple[Gate, ...], placing: P
 
 
 def _pull_fans(offers: Offers, bits: int, placing: Placing) -> bool:
-    fans = offers.chosen(bits & offers.of_kind("ventilation"))
+    fans = [
+        fan
+        for kind in ("ventilation", "local-exhaust")
+        for fan in offers.chosen(bits & offers.of_kind(kind))
+    ]
     for stage in sorted(set(placing.stage.values())):
         done = done_by(offers, bits, placing, stage)
         if offers.ventilation(done, whole=bits).is_enough:

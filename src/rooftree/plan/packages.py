@@ -179,14 +179,16 @@ class Choice:
     bits : int
         The set.
     unmet : tuple of str
-        Clauses that no feasible package, or none within the budget, meets together
-        with those before.
+        Duties that no feasible package meets together with those before.
+    refused : tuple of str
+        Wishes that no package within the budget meets together with those before.
     over_budget : float
         What it costs beyond the budget [$]; 0 where within.
     """
 
     bits: int
     unmet: tuple[str, ...]
+    refused: tuple[str, ...]
     over_budget: float
 
 
@@ -240,13 +242,13 @@ def choose_package(
     if not within:
         cheapest = min(left, key=lambda bits: (packages[bits].cost, bits.bit_count()))
         over = packages[cheapest].cost - (budget or 0.0)
-        return Choice(cheapest, (*unmet, *_missed(cheapest, wanted)), over)
+        return Choice(cheapest, unmet, _missed(cheapest, wanted), over)
     within, refused = _narrow(within, wanted)
     worth = OBJECTIVES[settings.objective]
     best = max(worth(packages[bits]) for bits in within)
     equals = [bits for bits in within if worth(packages[bits]) >= best - CENT]
     bits = min(equals, key=lambda bits: (packages[bits].cost, bits.bit_count(), bits))
-    return Choice(bits, (*unmet, *refused), 0.0)
+    return Choice(bits, unmet, refused, 0.0)
 
 
 def _narrow(

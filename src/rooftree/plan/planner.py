@@ -103,7 +103,7 @@ def make_plan(
         if not any(bits & offers.bit(measure) for bits in sets):
             out[measure.id] = NO_PACKAGE
     choice = choose_package(
-        packages, settings, must=duties(case, packages), wanted=wishes(offers, out)
+        packages, settings, must=duties(case, packages), wanted=wishes(case, packages, out)
     )
     return lay_out(case, choice, packages, out)
 

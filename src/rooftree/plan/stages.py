@@ -185,6 +185,14 @@ def _findings(case: Case, choice: Choice, alone: Effect, whole: Effect) -> tuple
         )
         for name in choice.unmet
     )
+    made.extend(
+        Finding(
+            "plan/not-within-budget",
+            Severity.NOTE,
+            f"“{name}” would take more than this budget allows beside what must be done.",
+        )
+        for name in choice.refused
+    )
     if choice.bits.bit_count() > 1:
         made.append(_interaction(alone, whole))
     return tuple(made)

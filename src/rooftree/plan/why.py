@@ -81,12 +81,19 @@ def _reasons(scene: Scene, gates: tuple[Gate, ...]) -> list[str]:
     opened = [
         f"{gate.rule.title}: {_lower(openings()[gate.code].reason)}"
         for gate in gates
-        if gate.code in openings() and scene.measure in openers(scene.offers, scene.whole, gate)
+        if _matters(scene, gate) and scene.measure in openers(scene.offers, scene.whole, gate)
     ]
-    rules = applying_rules(scene.offers, scene.whole)
-    first = [rule.reason for rule in rules if rule.first == kind]
-    then = [rule.reason for rule in rules if rule.then == kind]
-    return opened[:1] + (first[:1] or then[:1])
+    rules = sorted(applying_rules(scene.offers, scene.whole), key=lambda rule: not rule.must)
+    ruled = [rule.reason for rule in rules if kind in (rule.first, rule.then)]
+    return opened[:1] + ruled[:1]
+
+
+def _matters(scene: Scene, gate: Gate) -> bool:
+    """Return whether a gate harms now, or holds back something that is in the package."""
+    opening = openings().get(gate.code)
+    if opening is None:
+        return False
+    return opening.harms_now or bool(scene.whole & scene.offers.of_kind(*gate.blocks))
 
 
 def _lower(sentence: str) -> str:
@@ -222,17 +229,21 @@ def _windows(scene: Scene) -> str:
 
 
 def _loads(scene: Scene) -> str:
+    wanted = {"furnace": ("heating",), "air-conditioner": ("cooling",)}
     parts = [
-        f"the greatest {what} load of the year from {both(was, kind)} to {both(now, kind)}"
-        for what, was, now, kind in (
-            ("heating", scene.found.peak_heating, scene.year.peak_heating, Kind.POWER),
-            ("cooling", scene.found.peak_cooling, scene.year.peak_cooling, Kind.COOLING_CAPACITY),
+        f"the {what} that the house asks for in a year by {1.0 - now / was:.0%}"
+        for what, was, now in (
+            ("heating", scene.found.heating_load, scene.year.heating_load),
+            ("cooling", scene.found.cooling_load, scene.year.cooling_load),
         )
-        if now < 0.98 * was
+        if what in wanted.get(scene.measure.kind, ("heating", "cooling")) and now < 0.98 * was
     ]
     if not parts:
         return "Nothing before it cuts the load, so it replaces like by like."
-    return f"The steps before it cut {listed(parts)}; choose the size by a load calculation then."
+    return (
+        f"The steps before it cut {listed(parts)}: choose its size by a load calculation for the "
+        "house as it is then."
+    )
 
 
 _FACTS: Mapping[str, Callable[[Scene], str]] = {
