@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+import zlib
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -66,7 +67,7 @@ def read_bundle(content: bytes) -> Bundle:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as bundle:
             return _read(bundle)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as error:
+    except (zipfile.BadZipFile, zlib.error, RuntimeError, EOFError, OSError) as error:
         says = f"is not a whole zip: {error}"
         raise _refused("the bundle", says, "export or copy it again") from None
 
@@ -91,7 +92,12 @@ def _read(bundle: zipfile.ZipFile) -> Bundle:
 
 def _member_names(bundle: zipfile.ZipFile) -> set[str]:
     """Return the names of the members, each of which must be one that belongs."""
-    names = [member.filename for member in bundle.infolist() if not member.is_dir()]
+    members = [member for member in bundle.infolist() if not member.is_dir()]
+    for member in members:
+        if member.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+            says = "is packed in an unusual way"
+            raise _refused(member.filename, says, "pack it again as an ordinary zip")
+    names = [member.filename for member in members]
     if len(names) > MOST_MEMBERS or len(set(names)) < len(names):
         says = f"has {len(names)} members, or some twice"
         raise _refused("the bundle", says, "export it again")
