@@ -68,15 +68,19 @@ class Elements(NamedTuple):
     push_outside: Floats
     store: Floats
     absorptance: Floats  # of the outside face for the sun [-]
-    sky_emittance: Floats  # emittance times weight of the sky [-]
-    air_emittance: Floats  # emittance times weight of air and ground [-]
+    sky_factor: Floats  # Stefan-Boltzmann x emittance x weight of the sky [W/(m²·K⁴)]
+    air_factor: Floats  # the same for air and ground
     roughness: Floats  # multiplier on wind convection [-]
-    film_up: Floats  # (m, 2) convection of the inside and outside face, heat flowing up
-    film_down: Floats  # (m, 2) the same, heat flowing down [W/(m²·K)]
-    facing: Floats  # (m,) cosine of tilt: >0 if the inside face looks down [-]
-    radiant: Floats  # (m, 2) share in the radiant exchange of its space [-]
-    beam_share: Floats  # (m, 2) of the beam let into its space, per area [1/m²]
-    diffuse_share: Floats  # (m, 2) the same of diffuse light [1/m²]
+    warm_inside: Floats  # convection over the cube root of the difference, where the inside
+    cold_inside: Floats  # face is warmer and colder than the air [W/(m²·K^(4/3))]
+    warm_outside: Floats  # the same at the outside face of a partition
+    cold_outside: Floats
+    radiant_inside: Floats  # share in the radiant exchange of its space [-]
+    radiant_outside: Floats
+    beam_inside: Floats  # share of the beam let into its space, per area [1/m²]
+    beam_outside: Floats
+    diffuse_inside: Floats  # the same of diffuse light [1/m²]
+    diffuse_outside: Floats
     glazing: Integers  # (windows,) column of glass_*
     glass_area: Floats  # (windows,) area x transmittance x shading [m²]
     glass_taken: Floats  # (windows,) absorbed inward x shading, per area [-]
@@ -149,7 +153,8 @@ class State(NamedTuple):
     radiant: Floats  # (n,) temperature of the radiant point [K]
     humidity: Floats  # (n,) [kg/kg]
     pressure: Floats  # (n,) [Pa]
-    face: Floats  # (m, 2) temperature of the faces [K]
+    face_inside: Floats  # (m,) temperature of the faces [K]
+    face_outside: Floats
     modes: Floats  # (modes,)
     drying_heat: Floats  # (n,) heat of dehumidifiers, released in the next hour [W]
 
@@ -157,12 +162,17 @@ class State(NamedTuple):
 class Work(NamedTuple):
     """Scratch of one hour."""
 
-    carry: Floats  # (m, 2) flow out of the faces due to the past [W/m²]
-    film: Floats  # (m, 2) convection [W/(m²·K)]
-    beam: Floats  # (m, 2) radiative coefficient of inside faces [W/(m²·K)]
-    sun: Floats  # (m, 2) sun absorbed at the faces [W/m²]
-    solve: Floats  # (m, 2) see heat.py
-    source: Floats  # (m, 2)
+    source_inside: Floats  # (m,) heat given to the faces, air and radiation apart [W/m²]
+    source_outside: Floats
+    gain_outside: Floats  # part of it that comes from outdoors [W/m²]
+    film_inside: Floats  # (m,) convection [W/(m²·K)]
+    film_outside: Floats  # the same; outdoors with radiation to air and ground
+    beam_inside: Floats  # (m,) radiation to the radiant point [W/(m²·K)]
+    beam_outside: Floats
+    to_sky: Floats  # (m,) radiation to the sky [W/(m²·K)]
+    inner: Floats  # (m,) face temperature per heat given to that face [m²·K/W]
+    outer: Floats
+    joint: Floats  # (m,) the same per heat given to the other face of a partition
     sun_beam: Floats  # (n,) let in [W]
     sun_diffuse: Floats  # (n,) let in [W]
     matrix: Floats  # (2 n, 2 n) radiant points, then air [W/K]

@@ -20,6 +20,7 @@ from rooftree.engine.films import (
     GLASS_EMITTANCE,
     ROUGHNESS,
     convection,
+    STEFAN_BOLTZMANN,
     radiant_share,
     view_of_sky,
 )
@@ -37,14 +38,14 @@ from rooftree.engine.plant import make_plant
 from rooftree.engine.sunlight import sun_shares
 from rooftree.engine.wind import wall_height
 from rooftree.errors import HouseError
-from rooftree.house import GROUND, OUTDOORS, Layer, LeakKind
+from rooftree.house import GROUND, OUTDOORS, Layer, LeakKind, Surface
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from numpy.typing import NDArray
 
-    from rooftree.house import House, Surface, Window
+    from rooftree.house import House, Window
     from rooftree.weather import WeatherYear
 
 BUFFERING = 15.0
@@ -144,9 +145,12 @@ def _sorted_elements(house: House, index: dict[str, int]) -> Iterable[_Element]:
     outdoors = [s for s in house.surfaces if s.outside == OUTDOORS]
     ground = [s for s in house.surfaces if s.outside == GROUND]
     between = [s for s in house.surfaces if s.outside not in (OUTDOORS, GROUND)]
-    yield from (_opaque(s, house, index) for s in outdoors)
-    yield from (_glass(w, index) for w in house.windows)
-    yield from (_opaque(s, house, index) for s in (*ground, *between))
+    for group in (outdoors, house.windows, ground, between):
+        made = [
+            _opaque(each, house, index) if isinstance(each, Surface) else _glass(each, index)
+            for each in group
+        ]
+        yield from sorted(made, key=lambda element: (element.space, element.other))
 
 
 def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
@@ -201,7 +205,7 @@ def _pack(
     responses = [e.response for e in elements]
     counts = [r.fade.size for r in responses]
     radiant, beam, diffuse = _shares(elements, spaces)
-    films = np.array([convection(e.tilt) for e in elements]).reshape(-1, 2)
+    warm, cold = _films(elements)
     views = np.array([view_of_sky(e.tilt) for e in elements]).reshape(-1, 2)
     emittance = np.array([e.emittance[1] for e in elements])
     outdoors = np.arange(len(elements)) < first_ground
@@ -230,15 +234,19 @@ def _pack(
         push_outside=np.concatenate([r.push_outside for r in responses]),
         store=np.concatenate([r.store for r in responses]),
         absorptance=np.array([e.sunlit[1] for e in elements], dtype=float),
-        sky_emittance=emittance * views[:, 0],
-        air_emittance=emittance * views[:, 1],
+        sky_factor=STEFAN_BOLTZMANN * emittance * views[:, 0],
+        air_factor=STEFAN_BOLTZMANN * emittance * views[:, 1],
         roughness=np.array([ROUGHNESS if e.surface else 1.0 for e in elements]),
-        film_up=np.repeat(films[:, :1], 2, axis=1),
-        film_down=np.repeat(films[:, 1:], 2, axis=1),
-        facing=np.array([np.cos(np.radians(e.tilt)) for e in elements]),
-        radiant=radiant,
-        beam_share=beam,
-        diffuse_share=diffuse,
+        warm_inside=warm[:, 0],
+        cold_inside=cold[:, 0],
+        warm_outside=warm[:, 1],
+        cold_outside=cold[:, 1],
+        radiant_inside=radiant[:, 0],
+        radiant_outside=radiant[:, 1],
+        beam_inside=beam[:, 0],
+        beam_outside=beam[:, 1],
+        diffuse_inside=diffuse[:, 0],
+        diffuse_outside=diffuse[:, 1],
         glazing=np.array([_column(_glazing(w), glazings) for w in windows], dtype=np.int64),
         glass_area=np.array(
             [
@@ -254,6 +262,20 @@ def _pack(
                 for w in windows
             ]
         ),
+    )
+
+
+def _films(elements: list[_Element]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return convection at both faces while they are warmer and colder than the air.
+
+    A warm face that looks up, or a cold one that looks down, lets heat flow up.
+    """
+    up, down = np.array([convection(e.tilt) for e in elements]).reshape(-1, 2).T
+    looks_down = np.array([e.tilt < 90.0 for e in elements])
+    face_down = np.stack([looks_down, ~looks_down], axis=1)
+    return (
+        np.where(face_down, down[:, None], up[:, None]),
+        np.where(face_down, up[:, None], down[:, None]),
     )
 
 
@@ -423,7 +445,8 @@ def make_state(compiled: Compiled) -> State:
         radiant=spaces.copy(),
         humidity=np.full(spaces.size, min(float(weather.humidity[-1]), 0.012)),
         pressure=np.zeros(spaces.size),
-        face=np.stack([inside, outside], axis=1),
+        face_inside=inside,
+        face_outside=outside,
         modes=modes,
         drying_heat=np.zeros(spaces.size),
     )
@@ -445,12 +468,7 @@ def make_work(compiled: Compiled) -> Work:
     paths = compiled.air.first.size
     net_paths, net_spaces = make_scratch(n, paths)
     return Work(
-        carry=np.zeros((m, 2)),
-        film=np.zeros((m, 2)),
-        beam=np.zeros((m, 2)),
-        sun=np.zeros((m, 2)),
-        solve=np.zeros((m, 3)),
-        source=np.zeros((m, 2)),
+        **{name: np.zeros(m) for name in Work._fields[:11]},
         sun_beam=np.zeros(n),
         sun_diffuse=np.zeros(n),
         matrix=np.zeros((2 * n, 2 * n)),

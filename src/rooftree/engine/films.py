@@ -182,20 +182,3 @@ def view_of_sky(tilt: float) -> tuple[float, float]:
 def cube_root(difference: Any) -> Any:
     """Return the cube root of a temperature difference [K^(1/3)], >= 0."""
     return power(difference + 1e-6, 1.0 / 3.0)
-
-
-@njit(inline="always", error_model="numpy")
-def outdoor_convection(wind: Any, difference: Any, roughness: Any) -> Any:
-    """Return convection outdoors [W/(m²·K)] from wind on glass and the face's excess [K].
-
-    The convection of still air and of wind combine as a root of squares; a rough face
-    enlarges what wind adds.
-    """
-    still = STILL_AIR * cube_root(abs(difference))
-    return still + roughness * (math.sqrt(still * still + wind * wind) - still)
-
-
-@njit(inline="always", error_model="numpy")
-def radiation_coefficient(face: Any, other: Any) -> Any:
-    """Return the exact radiative coefficient between two black faces [W/(m²·K)]."""
-    return STEFAN_BOLTZMANN * (face * face + other * other) * (face + other)

@@ -5,29 +5,24 @@ take the groups of arrays that arrays.py describes.
 
 Every face balances: what comes from air, radiant point, sun and lamps goes into the
 layers. The two faces of an element know each other only through the layers, so they are
-solved for in place, and each element leaves in the balance of its spaces four numbers that
-depend on air and radiant temperature alone.
+solved for in place, and each element leaves in the balance of its spaces a few numbers
+that depend on air and radiant temperature alone.
+
+Loops over elements are short and many, because the compiler can then do eight elements
+at once; loops over runs of elements of one space sum in registers.
 """
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from numba import njit
 
-from rooftree.engine.films import (
-    LEAST_CONVECTION,
-    STEFAN_BOLTZMANN,
-    cube_root,
-    outdoor_convection,
-    radiation_coefficient,
-)
+from rooftree.engine.films import LEAST_CONVECTION, STEFAN_BOLTZMANN, STILL_AIR, cube_root
 
 TETHER = 1e-6
 """Conductance that keeps a radiant point without faces at the temperature of its air [W/K]."""
-
-OUTER, JOINT = 1, 2
-"""Columns of `solve`: of the outside face, and across both faces."""
 
 
 @njit(inline="always", error_model="numpy")
@@ -40,36 +35,45 @@ def recall_past(elements: Any, state: Any, work: Any) -> None:
         for m in range(mode[e], mode[e + 1]):
             inner += feel_inside[m] * modes[m]
             outer += feel_outside[m] * modes[m]
-        work.carry[e, 0] = inner
-        work.carry[e, 1] = outer
+        work.source_inside[e] = inner
+        work.source_outside[e] = outer
 
 
 @njit(inline="always", error_model="numpy")
-def let_sun_in(elements: Any, weather: Any, hour: int, work: Any) -> None:
-    """Pass the sun through the windows and spread it over the faces of each space."""
-    sun, beam, diffuse = work.sun, work.sun_beam, work.sun_diffuse
-    sun[:] = 0.0
-    if weather.glass_heat.shape[1] == 0:
-        return
+def let_sun_in(elements: Any, weather: Any, hour: int, work: Any) -> float:
+    """Pass the sun through windows to the faces of each space; return all of it [W].
+
+    Adds to the sources of the faces.
+    """
+    beam, diffuse = work.sun_beam, work.sun_diffuse
+    source, area, space = work.source_inside, elements.area, elements.space
+    total = 0.0
+    for g in range(weather.glass_heat.shape[1]):
+        total += weather.glass_heat[hour, g]
+    if total == 0.0:
+        return 0.0
     beam[:] = 0.0
     diffuse[:] = 0.0
     total = 0.0
     for w in range(elements.glazing.shape[0]):
         e, g = elements.first_window + w, elements.glazing[w]
-        p = elements.space[e]
-        through = elements.glass_area[w]
+        p, through = space[e], elements.glass_area[w]
         beam[p] += through * weather.glass_beam[hour, g]
         diffuse[p] += through * weather.glass_diffuse[hour, g]
-        sun[e, 0] = elements.glass_taken[w] * weather.glass_heat[hour, g]
-        total += weather.glass_heat[hour, g]
-    if total == 0.0:
-        return
-    for e in range(elements.area.shape[0]):
-        p = elements.space[e]
-        sun[e, 0] += elements.beam_share[e, 0] * beam[p] + elements.diffuse_share[e, 0] * diffuse[p]
-    for e in range(elements.first_partition, elements.area.shape[0]):
+        taken = elements.glass_taken[w] * weather.glass_heat[hour, g]
+        source[e] += taken
+        total += area[e] * taken
+    beam_inside, diffuse_inside = elements.beam_inside, elements.diffuse_inside
+    for e in range(area.shape[0]):
+        taken = beam_inside[e] * beam[space[e]] + diffuse_inside[e] * diffuse[space[e]]
+        source[e] += taken
+        total += area[e] * taken
+    for e in range(elements.first_partition, area.shape[0]):
         p = elements.other[e]
-        sun[e, 1] = elements.beam_share[e, 1] * beam[p] + elements.diffuse_share[e, 1] * diffuse[p]
+        taken = elements.beam_outside[e] * beam[p] + elements.diffuse_outside[e] * diffuse[p]
+        work.source_outside[e] += taken
+        total += area[e] * taken
+    return total
 
 
 @njit(inline="always", error_model="numpy")
@@ -77,75 +81,100 @@ def face_outdoors(elements: Any, weather: Any, hour: int, state: Any, work: Any)
     """Balance the outside faces of elements to outdoors, but for what comes from inside.
 
     ``(film + outside) v = across u + source``: wind and still air, radiation to sky, air
-    and ground, sun, and the past of the layers.
+    and ground at the temperature of the air, sun, and the past of the layers.
     """
     air, sky = weather.temperature[hour], weather.sky[hour]
-    for e in range(elements.first_ground):
-        plane, face = elements.plane[e], state.face[e, 1]
-        wind = weather.wind_film[hour, plane]
-        to_sky = elements.sky_emittance[e] * radiation_coefficient(face, sky)
-        to_air = elements.air_emittance[e] * radiation_coefficient(face, air)
-        to_air += outdoor_convection(wind, face - air, elements.roughness[e])
-        work.solve[e, OUTER] = 1.0 / (to_sky + to_air + elements.outside[e])
-        work.source[e, 1] = (
-            to_air * air
-            + to_sky * sky
-            + elements.absorptance[e] * weather.sun[hour, plane]
-            + work.carry[e, 1]
-        )
+    wind, sun = weather.wind_film[hour], weather.sun[hour]
+    plane, face = elements.plane, state.face_outside
+    film, to_sky, outer = work.film_outside, work.to_sky, work.outer
+    last = elements.first_ground
+    roughness = elements.roughness
+    for e in range(last):
+        still = STILL_AIR * cube_root(abs(face[e] - air))
+        blown = wind[plane[e]]
+        film[e] = still + roughness[e] * (math.sqrt(still * still + blown * blown) - still)
+    sky_factor, air_factor = elements.sky_factor, elements.air_factor
+    for e in range(last):
+        t = face[e]
+        to_sky[e] = sky_factor[e] * (t * t + sky * sky) * (t + sky)
+        film[e] += air_factor[e] * (t * t + air * air) * (t + air)
+    outside = elements.outside
+    for e in range(last):
+        outer[e] = 1.0 / (film[e] + to_sky[e] + outside[e])
+    absorptance, source = elements.absorptance, work.source_outside
+    gain = work.gain_outside
+    for e in range(last):
+        gain[e] = film[e] * air + to_sky[e] * sky + absorptance[e] * sun[plane[e]]
+        source[e] += gain[e]
 
 
 @njit(inline="always", error_model="numpy")
-def film_at(elements: Any, e: int, side: int, excess: Any) -> Any:
-    """Return convection at a face from its excess over the air [W/(m²·K)].
+def film_rooms(elements: Any, state: Any, work: Any) -> None:
+    """Find convection and radiation at the faces in all spaces.
 
-    Heat flows up if the face that looks up is warmer than the air, or the face that
-    looks down is colder.
+    Convection follows the cube root of the difference between face and air an hour ago;
+    radiation the cube of the temperature of the radiant point.
     """
-    looks_down = elements.facing[e] if side == 0 else -elements.facing[e]
-    is_up = (excess < 0.0) == (looks_down > 0.0)
-    factor = elements.film_up[e, side] if is_up else elements.film_down[e, side]
-    return factor * cube_root(abs(excess)) + LEAST_CONVECTION
+    air, radiant, face = state.air, state.radiant, state.face_inside
+    space, convective, radiative = elements.space, work.film_inside, work.beam_inside
+    above, below, share = elements.warm_inside, elements.cold_inside, elements.radiant_inside
+    for e in range(space.shape[0]):
+        excess = face[e] - air[space[e]]
+        factor = above[e] if excess > 0.0 else below[e]
+        convective[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
+    for e in range(space.shape[0]):
+        t = radiant[space[e]]
+        radiative[e] = 4.0 * STEFAN_BOLTZMANN * share[e] * t * t * t
+    above, below, share = elements.warm_outside, elements.cold_outside, elements.radiant_outside
+    for e in range(elements.first_partition, space.shape[0]):
+        p = elements.other[e]
+        excess, t = state.face_outside[e] - air[p], radiant[p]
+        factor = above[e] if excess > 0.0 else below[e]
+        work.film_outside[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
+        work.beam_outside[e] = 4.0 * STEFAN_BOLTZMANN * share[e] * t * t * t
 
 
 @njit(inline="always", error_model="numpy")
 def gather_rooms(elements: Any, weather: Any, hour: int, air: Any, state: Any, work: Any) -> None:
-    """Fill the balance of radiant points and air with what each element does to them."""
+    """Fill the balance of radiant points and air: gains, and elements of one space only."""
     n = state.air.shape[0]
-    matrix, right = work.matrix, work.right
+    matrix, right, day_hour = work.matrix, work.right, hour % 24
     matrix[:] = 0.0
-    day_hour = hour % 24
     for p in range(n):
         matrix[p, p] = TETHER
         matrix[n + p, n + p] = TETHER
         matrix[p, n + p] = -TETHER
         right[p] = air.radiant[day_hour, p]
         right[n + p] = air.convective[day_hour, p] + state.drying_heat[p]
-    for e in range(elements.first_partition):
-        p = elements.space[e]
-        across = elements.across[e]
-        radiant = state.radiant[p]
-        convective = film_at(elements, e, 0, state.face[e, 0] - state.air[p])
-        radiative = 4.0 * STEFAN_BOLTZMANN * radiant**3 * elements.radiant[e, 0]
-        work.film[e, 0], work.beam[e, 0] = convective, radiative
-        if e < elements.first_ground:
-            outer = work.solve[e, OUTER]
-            passing = elements.inside[e] - across * across * outer
-            source = across * outer * work.source[e, 1]
-        else:
-            passing = elements.inside[e]
-            source = across * weather.ground[hour]
-        source += work.carry[e, 0] + work.sun[e, 0]
-        work.source[e, 0] = source
-        inner = 1.0 / (convective + radiative + passing)
-        work.solve[e, 0] = inner
-        area = elements.area[e]
-        c, r = area * convective * inner, area * radiative * inner
-        matrix[p, p] += area * radiative - r * radiative
-        matrix[p, n + p] -= c * radiative
-        matrix[n + p, n + p] += area * convective - c * convective
-        right[p] += r * source
-        right[n + p] += c * source
+    convective, radiative = work.film_inside, work.beam_inside
+    source, inner, outer = work.source_inside, work.inner, work.outer
+    across, inside = elements.across, elements.inside
+    for e in range(elements.first_ground):
+        source[e] += across[e] * outer[e] * work.source_outside[e]
+    for e in range(elements.first_ground):
+        passing = inside[e] - across[e] * across[e] * outer[e]
+        inner[e] = 1.0 / (convective[e] + radiative[e] + passing)
+    for e in range(elements.first_ground, elements.first_partition):
+        source[e] += across[e] * weather.ground[hour]
+        inner[e] = 1.0 / (convective[e] + radiative[e] + inside[e])
+    e, area, space = 0, elements.area, elements.space
+    while e < elements.first_partition:
+        p = space[e]
+        of_radiant, of_both, of_air, to_radiant, to_air = 0.0, 0.0, 0.0, 0.0, 0.0
+        while e < elements.first_partition and space[e] == p:
+            c, r, i = convective[e], radiative[e], inner[e]
+            by_air, by_radiant = area[e] * c, area[e] * r
+            of_radiant += by_radiant * (1.0 - i * r)
+            of_both += by_air * i * r
+            of_air += by_air * (1.0 - i * c)
+            to_radiant += by_radiant * i * source[e]
+            to_air += by_air * i * source[e]
+            e += 1
+        matrix[p, p] += of_radiant
+        matrix[p, n + p] -= of_both
+        matrix[n + p, n + p] += of_air
+        right[p] += to_radiant
+        right[n + p] += to_air
 
 
 @njit(inline="always", error_model="numpy")
@@ -154,24 +183,21 @@ def gather_partitions(elements: Any, state: Any, work: Any) -> None:
     n = state.air.shape[0]
     matrix, right = work.matrix, work.right
     for e in range(elements.first_partition, elements.area.shape[0]):
-        p, s = elements.space[e], elements.other[e]
-        c1 = film_at(elements, e, 0, state.face[e, 0] - state.air[p])
-        c2 = film_at(elements, e, 1, state.face[e, 1] - state.air[s])
-        r1 = 4.0 * STEFAN_BOLTZMANN * state.radiant[p] ** 3 * elements.radiant[e, 0]
-        r2 = 4.0 * STEFAN_BOLTZMANN * state.radiant[s] ** 3 * elements.radiant[e, 1]
-        work.film[e, 0], work.film[e, 1] = c1, c2
-        work.beam[e, 0], work.beam[e, 1] = r1, r2
+        p, s, across, area = (
+            elements.space[e],
+            elements.other[e],
+            elements.across[e],
+            elements.area[e],
+        )
+        c1, c2 = work.film_inside[e], work.film_outside[e]
+        r1, r2 = work.beam_inside[e], work.beam_outside[e]
         a11 = c1 + r1 + elements.inside[e]
         a22 = c2 + r2 + elements.outside[e]
-        across = elements.across[e]
         scale = 1.0 / (a11 * a22 - across * across)
         i11, i12, i22 = a22 * scale, across * scale, a11 * scale
-        q1 = work.carry[e, 0] + work.sun[e, 0]
-        q2 = work.carry[e, 1] + work.sun[e, 1]
-        work.source[e, 0], work.source[e, 1] = q1, q2
-        work.solve[e, 0], work.solve[e, OUTER], work.solve[e, JOINT] = i11, i22, i12
-        area = elements.area[e]
-        u, v = i11 * q1 + i12 * q2, i12 * q1 + i22 * q2
+        work.inner[e], work.outer[e], work.joint[e] = i11, i22, i12
+        q1, q2 = work.source_inside[e], work.source_outside[e]
+        u, v = area * (i11 * q1 + i12 * q2), area * (i12 * q1 + i22 * q2)
         # rows and columns: radiant p, air p, radiant s, air s; the upper triangle is kept
         matrix[p, p] += area * r1 * (1.0 - i11 * r1)
         matrix[p, n + p] -= area * r1 * i11 * c1
@@ -179,15 +205,16 @@ def gather_partitions(elements: Any, state: Any, work: Any) -> None:
         matrix[s, s] += area * r2 * (1.0 - i22 * r2)
         matrix[s, n + s] -= area * r2 * i22 * c2
         matrix[n + s, n + s] += area * c2 * (1.0 - i22 * c2)
+        low, high = min(p, s), max(p, s)
         twice = 2.0 if p == s else 1.0  # both off-diagonal places are then the diagonal
-        matrix[min(p, s), max(p, s)] -= twice * area * r1 * i12 * r2
-        matrix[n + min(p, s), n + max(p, s)] -= twice * area * c1 * i12 * c2
+        matrix[low, high] -= twice * area * r1 * i12 * r2
+        matrix[n + low, n + high] -= twice * area * c1 * i12 * c2
         matrix[p, n + s] -= area * r1 * i12 * c2
         matrix[s, n + p] -= area * r2 * i12 * c1
-        right[p] += area * r1 * u
-        right[n + p] += area * c1 * u
-        right[s] += area * r2 * v
-        right[n + s] += area * c2 * v
+        right[p] += r1 * u
+        right[n + p] += c1 * u
+        right[s] += r2 * v
+        right[n + s] += c2 * v
 
 
 @njit(inline="always", error_model="numpy")
@@ -221,46 +248,54 @@ def restore_radiant(work: Any, state: Any, n: int) -> None:
 
 
 @njit(inline="always", error_model="numpy")
-def restore_faces(
-    elements: Any, weather: Any, hour: int, state: Any, work: Any
-) -> tuple[float, float]:
-    """Find all faces back, step the modes, and return net and gross heat from outside [W].
+def restore_faces(elements: Any, weather: Any, hour: int, state: Any, work: Any) -> None:
+    """Find all faces back from the temperatures of the spaces, and step the modes."""
+    air, radiant, face, other_face = state.air, state.radiant, state.face_inside, state.face_outside
+    space, inner, outer = elements.space, work.inner, work.outer
+    convective, radiative, source = work.film_inside, work.beam_inside, work.source_inside
+    last, m = elements.first_partition, space.shape[0]
+    for e in range(m):
+        p = space[e]
+        source[e] += convective[e] * air[p] + radiative[e] * radiant[p]
+    for e in range(last):
+        face[e] = inner[e] * source[e]
+    across, source_outside = elements.across, work.source_outside
+    for e in range(elements.first_ground):
+        other_face[e] = outer[e] * (source_outside[e] + across[e] * face[e])
+    for e in range(elements.first_ground, last):
+        other_face[e] = weather.ground[hour]
+    for e in range(last, m):
+        s = elements.other[e]
+        there = work.film_outside[e] * air[s] + work.beam_outside[e] * radiant[s]
+        there += source_outside[e]
+        face[e] = inner[e] * source[e] + work.joint[e] * there
+        other_face[e] = work.joint[e] * source[e] + outer[e] * there
+    mode, modes, fade = elements.mode, state.modes, elements.fade
+    push_inside, push_outside = elements.push_inside, elements.push_outside
+    for e in range(m):
+        u, v = face[e], other_face[e]
+        for i in range(mode[e], mode[e + 1]):
+            modes[i] = fade[i] * modes[i] + push_inside[i] * u + push_outside[i] * v
 
-    Outside is what lies beyond the outer films, and the sun that the inner faces take up.
+
+@njit(inline="always", error_model="numpy")
+def heat_through_envelope(elements: Any, state: Any, work: Any) -> tuple[float, float]:
+    """Return net and gross heat that enters from beyond the outer films and the ground [W].
+
+    To outdoors: sun and film at the outside face. To the ground: conduction at the ground.
     """
     net, gross = 0.0, 0.0
-    for e in range(elements.area.shape[0]):
-        p, across, area = elements.space[e], elements.across[e], elements.area[e]
-        rooms = work.film[e, 0] * state.air[p] + work.beam[e, 0] * state.radiant[p]
-        if e < elements.first_ground:
-            u = work.solve[e, 0] * (rooms + work.source[e, 0])
-            v = work.solve[e, OUTER] * (work.source[e, 1] + across * u)
-            film = 1.0 / work.solve[e, OUTER] - elements.outside[e]
-            heat = area * (work.source[e, 1] - work.carry[e, 1] - film * v + work.sun[e, 0])
-        elif e < elements.first_partition:
-            u = work.solve[e, 0] * (rooms + work.source[e, 0])
-            v = weather.ground[hour]
-            heat = area * (elements.outside[e] * v - across * u - work.carry[e, 1] + work.sun[e, 0])
-        else:
-            s = elements.other[e]
-            f1 = rooms + work.source[e, 0]
-            f2 = (
-                work.film[e, 1] * state.air[s]
-                + work.beam[e, 1] * state.radiant[s]
-                + work.source[e, 1]
-            )
-            u = work.solve[e, 0] * f1 + work.solve[e, JOINT] * f2
-            v = work.solve[e, JOINT] * f1 + work.solve[e, OUTER] * f2
-            heat = area * (work.sun[e, 0] + work.sun[e, 1])
+    area, face, film, to_sky = elements.area, state.face_outside, work.film_outside, work.to_sky
+    gain = work.gain_outside
+    for e in range(elements.first_ground):
+        heat = area[e] * (gain[e] - (film[e] + to_sky[e]) * face[e])
         net += heat
         gross += abs(heat)
-        state.face[e, 0], state.face[e, 1] = u, v
-        for m in range(elements.mode[e], elements.mode[e + 1]):
-            state.modes[m] = (
-                elements.fade[m] * state.modes[m]
-                + elements.push_inside[m] * u
-                + elements.push_outside[m] * v
-            )
+    for e in range(elements.first_ground, elements.first_partition):
+        heat = elements.outside[e] * face[e] - elements.across[e] * state.face_inside[e]
+        heat = area[e] * (heat - work.source_outside[e])
+        net += heat
+        gross += abs(heat)
     return net, gross
 
 

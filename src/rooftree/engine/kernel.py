@@ -40,7 +40,6 @@ from rooftree.engine.arrays import (
     HEAT_PEAK,
     HEAT_UNMET,
     HOT,
-    IDEAL,
     IMBALANCE,
     INFILTRATION,
     MOVING,
@@ -53,8 +52,10 @@ from rooftree.engine.equipment import cold_at_full_run, cycling_loss, heat_at_fu
 from rooftree.engine.heat import (
     eliminate_radiant,
     face_outdoors,
+    film_rooms,
     gather_partitions,
     gather_rooms,
+    heat_through_envelope,
     let_sun_in,
     recall_past,
     restore_faces,
@@ -233,8 +234,9 @@ def run_hours(
             totals.bought[:] = 0.0
         hour = k if k >= 0 else hours + k
         recall_past(elements, state, work)
-        let_sun_in(elements, weather, hour, work)
+        sun = let_sun_in(elements, weather, hour, work)
         face_outdoors(elements, weather, hour, state, work)
+        film_rooms(elements, state, work)
         gather_rooms(elements, weather, hour, air, state, work)
         gather_partitions(elements, state, work)
         eliminate_radiant(work, n)
@@ -257,14 +259,17 @@ def run_hours(
         balance_vapor(air, plant, weather, hour, state, work, moving, made[3])
         run_driers(plant, weather, hour, state, work, totals.bought)
         restore_radiant(work, state, n)
-        outside, gross = restore_faces(elements, weather, hour, state, work)
+        restore_faces(elements, weather, hour, state, work)
         if k >= 0:
+            outside, gross = heat_through_envelope(elements, state, work)
             crossing = heat_of_air_crossing(air, weather, hour, state, work)
             put_in = 0.0
             for p in range(n):
                 put_in += work.output[p]
-            totals.sums[NET_HEAT] += (outside + gained + crossing + put_in) * HOUR
-            totals.sums[THROUGHPUT] += (gross + gained + abs(crossing) + abs(put_in)) * HOUR
+            totals.sums[NET_HEAT] += (outside + sun + gained + crossing + put_in) * HOUR
+            totals.sums[THROUGHPUT] += (
+                gross + sun + abs(gained) + abs(crossing) + abs(put_in)
+            ) * HOUR
             totals.sums[IMBALANCE] = max(totals.sums[IMBALANCE], left)
             count_unmet(plant, hour, state, made, totals)
             write_down(air, plant, weather, hour, state, work, moving, run, made, totals, records)
