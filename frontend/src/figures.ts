@@ -44,7 +44,10 @@ async function draw(canvas: HTMLElement): Promise<void> {
     expr: expressionInterpreter as NonNullable<EmbedOptions["expr"]>,
     config: config(palette),
   };
-  drawn.set(canvas, await embed(canvas, recolour(spec, palette), options));
+  // In an element of its own: the library gives it a role and a name, and ours stay.
+  const place = document.createElement("div");
+  canvas.replaceChildren(place);
+  drawn.set(canvas, await embed(place, recolour(spec, palette), options));
 }
 
 /** Labels are laid out by their width, so the font must be there before. */

@@ -129,7 +129,7 @@ def test_switching_a_measure_runs_the_year_again(
     page = open_page(f"{job_path}/plan?chosen=yes")
     says = page.get_by_role("heading", name="Nothing is switched on")
     expect(says).to_be_visible()
-    switch = page.get_by_role("switch", name=re.compile("attic", re.IGNORECASE))
+    switch = page.get_by_role("switch", name=re.compile("water heater", re.IGNORECASE))
     switch.check()
     expect(page.get_by_role("heading", name=re.compile("This measure"))).to_be_visible()
     expect(page).to_have_url(re.compile("measure="))
@@ -143,13 +143,14 @@ def test_fit_follows_what_is_typed(open_page: Callable[..., Page], job_path: str
     page.get_by_role("link", name="Open and change").first.click()
     title = page.get_by_role("figure").locator("figcaption")
     before = title.inner_text()
-    page.get_by_label(re.compile("^Station 1, .*flow shown")).fill("2000 L/s")
+    typed = page.get_by_label(re.compile("^Station 1, .*fan pressure"))
+    typed.fill("0.3 in. w.c.")
     expect(title).not_to_have_text(before)
     rows = page.get_by_role("region", name="Stations").get_by_role("row")
     count = rows.count()
     page.get_by_role("button", name="Add a station").click()
     expect(rows).to_have_count(count + 1)
-    expect(page.get_by_label(re.compile("^Station 1, .*flow shown"))).to_have_value("2000 L/s")
+    expect(typed).to_have_value("0.3 in. w.c.")
 
 
 def test_nothing_typed_is_lost(
@@ -224,7 +225,7 @@ def test_file_of_another_kind_is_refused_in_words(
 def test_pages_work_without_a_script(open_page: Callable[..., Page], job_path: str) -> None:
     """Without scripts the buttons do what the script does by itself otherwise."""
     page = open_page(f"{job_path}/plan?chosen=yes", script=False)
-    page.get_by_role("switch", name=re.compile("attic", re.IGNORECASE)).check()
+    page.get_by_role("switch", name=re.compile("water heater", re.IGNORECASE)).check()
     page.get_by_role("button", name="Compute the year again").click()
     expect(page.get_by_role("heading", name=re.compile("This measure"))).to_be_visible()
     page.goto(page.url.split("/plan")[0] + "/readings/fan-test/new")

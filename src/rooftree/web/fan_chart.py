@@ -18,11 +18,19 @@ if TYPE_CHECKING:
 _PRESSURE_TICKS = (4, 10, 15, 20, 30, 40, 50, 60, 80, 100)
 _STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 7.0)
 
-_MARKS = {
-    Direction.DEPRESSURIZE: (COOL, "circle", "house pulled"),
-    Direction.PRESSURIZE: (WARM, "diamond", "house pushed"),
+_LEFT_OUT = "left out of the fit"
+
+_LOOKS = {
+    "house pulled": (COOL, "circle"),
+    "house pushed": (WARM, "diamond"),
+    _LEFT_OUT: (WARM, "cross"),
 }
-"""Colour, shape and words of each direction."""
+"""Colour and shape of each kind of station, by its words in the legend."""
+
+_WORDS = {
+    Direction.DEPRESSURIZE: "house pulled",
+    Direction.PRESSURIZE: "house pushed",
+}
 
 
 def fit_chart(results: Sequence[FanTestResult], system: DisplaySystem) -> Drawing:
@@ -42,7 +50,8 @@ def fit_chart(results: Sequence[FanTestResult], system: DisplaySystem) -> Drawin
     unit = shown_unit(Kind.FLOW, system, size=results[0].flow50.value)
     title = fit_title(results[0], system) if len(results) == 1 else _both_title(results, system)
     low, high = _pressure_span(results)
-    layers = [layer for result in results for layer in _layers(result, unit)]
+    shown = _kinds_shown(results)
+    layers = [layer for result in results for layer in _layers(result, shown, unit)]
     spec = chart_spec(
         [], height=300, layer=[_fifty(), *layers], encoding=_axes(results, unit, low, high)
     )
@@ -130,8 +139,15 @@ def _fifty() -> dict[str, Any]:
     }
 
 
-def _layers(result: FanTestResult, unit: Unit) -> list[dict[str, Any]]:
-    colour, shape, _ = _MARKS[result.direction]
+def _kinds_shown(results: Sequence[FanTestResult]) -> list[str]:
+    """Return the kinds of station that are drawn, for the legend."""
+    kinds = {_WORDS[result.direction] for result in results}
+    if any(not one.is_used for result in results for one in result.stations):
+        kinds.add(_LEFT_OUT)
+    return [words for words in _LOOKS if words in kinds]
+
+
+def _layers(result: FanTestResult, shown: list[str], unit: Unit) -> list[dict[str, Any]]:
     band = [
         {
             "pressure": pressure,
@@ -155,28 +171,36 @@ def _layers(result: FanTestResult, unit: Unit) -> list[dict[str, Any]]:
     line = {"data": {"values": band}, "mark": {"type": "line", "color": INK, "strokeWidth": 1.6}}
     used = [one for one in result.stations if one.is_used]
     out = [one for one in result.stations if not one.is_used and one.flow > 0.0]
-    mark = {"type": "point", "shape": shape, "size": 80, "opacity": 1}
-    layers = [limits, line]
-    if used:
-        layers.append(_points(used, unit, {**mark, "filled": True, "color": colour}))
-    if out:
-        layers.append(_points(out, unit, {**mark, "shape": "cross", "color": WARM}))
-    return layers
+    words = _WORDS[result.direction]
+    return [limits, line, *_points(used, words, shown, unit), *_points(out, _LEFT_OUT, shown, unit)]
 
 
-def _points(stations: Sequence[StationResult], unit: Unit, mark: dict[str, Any]) -> dict[str, Any]:
+def _points(
+    stations: Sequence[StationResult], words: str, shown: list[str], unit: Unit
+) -> list[dict[str, Any]]:
+    """Return the layer of these stations, marked and named in the legend by the words."""
     values = [
-        {"pressure": abs(one.induced_pressure), "flow": unit.from_core(one.flow)}
+        {"pressure": abs(one.induced_pressure), "flow": unit.from_core(one.flow), "kind": words}
         for one in stations
     ]
-    return {"data": {"values": values}, "mark": mark}
+    mark = {"type": "point", "size": 80, "opacity": 1, "filled": words != _LEFT_OUT}
+    encoding = {
+        channel: {
+            "field": "kind",
+            "type": "nominal",
+            "scale": {"domain": list(_LOOKS), "range": [look[k] for look in _LOOKS.values()]},
+            "legend": {"title": None, "orient": "top", "values": shown},
+        }
+        for k, channel in enumerate(("color", "shape"))
+    }
+    layer = {"data": {"values": values}, "mark": mark, "encoding": encoding}
+    return [layer] if values else []
 
 
 def _row(result: FanTestResult, one: StationResult, unit: Unit) -> tuple[str, ...]:
-    _, _, way = _MARKS[result.direction]
     off = "left out" if one.residual is None else f"{one.residual:+.1%}"
     return (
-        f"{one.number}, {way}",
+        f"{one.number}, {_WORDS[result.direction]}",
         f"{one.induced_pressure:.1f}",
         f"{unit.from_core(one.flow):,.0f}",
         off.replace("-", "−").replace("%", " %"),

@@ -93,7 +93,7 @@ def money_range(low: float, high: float) -> str:
 
 def share(value: float, digits: int = 0) -> str:
     """Return a fraction as a percentage."""
-    return f"{value:.{digits}%}".replace("%", " %")
+    return f"{value:.{digits}%}".replace("%", " %").replace("-", "−")
 
 
 def compass(azimuth: float) -> str:

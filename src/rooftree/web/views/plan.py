@@ -13,7 +13,7 @@ from rooftree.actions.simulation import weather_of
 from rooftree.web.charts import Drawing, monthly_chart
 from rooftree.web.display import display_of
 from rooftree.web.energy import FuelYear, fuel_years
-from rooftree.web.plan_words import saved_range, say
+from rooftree.web.plan_words import plain_name, saved_range, say
 from rooftree.web.rendering import render, wants_fragment
 from rooftree.web.requests import job_name, job_of
 
@@ -113,7 +113,7 @@ def show_plan(request: Request) -> Response:
         fuels=part.fuels,
         charts=part.charts,
         task=task,
-        weather=weather_of(job).name,
+        weather=plain_name(weather_of(job).name),
     )
     return render(request, page)
 
