@@ -20,7 +20,9 @@ from rooftree.plan import (
     compare_measures,
     make_plan,
 )
+from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.measures.enclosure import COVER
+from rooftree.plan.offers import Offers
 from rooftree.survey import Gate, gate_rules
 
 if TYPE_CHECKING:
@@ -133,6 +135,33 @@ def test_air_sealing_gives_the_plan_a_range(plan: Plan) -> None:
     assert "air-sealing" in {step.measure.kind for step in plan.steps}
     low, high = plan.whole_low.money_saved, plan.whole_high.money_saved
     assert low < plan.whole.money_saved < high
+
+
+def test_the_sealing_step_names_the_leakage_that_it_comes_to(plan: Plan) -> None:
+    """Targets of the step are fan tests of the house at that point, in their order."""
+    (step,) = (step for step in plan.steps if step.measure.kind == "air-sealing")
+    low, target, high = (
+        float(step.measure.settings[f"{end}target_flow_50"]) for end in ("low_", "", "high_")
+    )
+    assert low < target < high
+    stage = next(stage for stage in plan.stages if step in stage.steps)
+    if stage.steps[-1] is step:
+        assert flow_at_50(stage.house) == pytest.approx(target)
+
+
+def test_sealing_is_the_same_work_in_every_package(
+    house: House, measures: tuple[Measure, ...]
+) -> None:
+    """A closed crawlspace leaves the cracks of the walls to be sealed all the same."""
+    offers = Offers(house, measures, SETTINGS, 0.25)
+    alone, closed = (
+        offers.house_of(offers.bits(ids))
+        for ids in (["air-sealing"], ["air-sealing", "crawlspace-closing"])
+    )
+    assert [leak for leak in alone.leaks if leak.id == "wall-cracks"] == [
+        leak for leak in closed.leaks if leak.id == "wall-cracks"
+    ]
+    assert flow_at_50(closed) < flow_at_50(alone) == pytest.approx(0.75, rel=1e-4)
 
 
 def test_the_fan_has_one_size_in_all_stages(plan: Plan) -> None:

@@ -13,7 +13,13 @@ from rooftree.errors import PlanError
 from rooftree.plan.combustion import FluePull, flue_pulls, prediction_factor
 from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.measures import apply_measure, kind_of, ranked
-from rooftree.plan.measures.air import EXPECTED, OUTCOME, TIGHTEST_OUTCOME
+from rooftree.plan.measures.air import (
+    EXPECTED,
+    LEFT,
+    OUTCOME,
+    TIGHTEST_OUTCOME,
+    crack_share_left,
+)
 from rooftree.plan.ventilation import NOTICED, Ventilation, fan_size, ventilation_of
 
 if TYPE_CHECKING:
@@ -59,6 +65,7 @@ class Offers:
             raise PlanError(f"measures {', '.join(twice)} are listed twice: give each its own id")
         self._houses: dict[tuple[tuple[str, object], ...], House] = {}
         self._flows: dict[int, float] = {}
+        self._shares: dict[tuple[str, str], float] = {}
         self._ventilations: dict[int, Ventilation] = {}
         self._leakages: dict[int, float] = {}
         self._pulls: dict[int, tuple[FluePull, ...]] = {}
@@ -111,12 +118,21 @@ class Offers:
         return tuple(self._settle(measure, whole, outcome) for measure in self.chosen(bits))
 
     def _settle(self, measure: Measure, whole: int, outcome: str) -> Measure:
-        if measure.kind == SEALING and outcome != EXPECTED:
-            return replace(measure, settings={**measure.settings, OUTCOME: outcome})
+        if measure.kind == SEALING:
+            left = self._crack_share(measure, outcome)
+            return replace(measure, settings={**measure.settings, LEFT: left})
         if measure.kind == VENTILATION and "flow" not in measure.settings:
             flow = self.fan_flow(measure, whole)
             return replace(measure, settings={**measure.settings, "flow": flow})
         return measure
+
+    def _crack_share(self, measure: Measure, outcome: str) -> float:
+        """Return what sealing leaves of every crack, by its target for the house as found."""
+        key = (measure.id, outcome)
+        if key not in self._shares:
+            settings = kind_of(measure).complete({**measure.settings, OUTCOME: outcome})
+            self._shares[key] = crack_share_left(self.house, settings)
+        return self._shares[key]
 
     def fan_flow(self, measure: Measure, whole: int) -> float:
         """Return the size of a whole-house fan for the tightest that a set may come to [m³/s]."""
@@ -134,7 +150,7 @@ class Offers:
         key: tuple[tuple[str, object], ...] = ()
         house = self.house
         for measure in measures:
-            mark = measure.settings.get(OUTCOME, measure.settings.get("flow"))
+            mark = measure.settings.get(LEFT, measure.settings.get("flow"))
             key = (*key, (measure.id, mark))
             if key not in self._houses:
                 self._houses[key] = apply_measure(house, measure)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
 from rooftree.plan.checks import check_stage
 from rooftree.plan.duties import why_not
-from rooftree.plan.measures.air import LEAKIEST_OUTCOME, TIGHTEST_OUTCOME
+from rooftree.plan.leakage import flow_at_50
+from rooftree.plan.measures.air import EXPECTED, LEAKIEST_OUTCOME, TIGHTEST_OUTCOME
 from rooftree.plan.model import Effect, Plan, Stage, Step
 from rooftree.plan.money import worth_of
+from rooftree.plan.offers import SEALING
 from rooftree.plan.order import done_by, place_measures, sequence
 from rooftree.plan.packages import investment_in, present_savings
 from rooftree.plan.rules import stage_names
@@ -22,6 +25,7 @@ if TYPE_CHECKING:
 
     from rooftree.plan.case import Case
     from rooftree.plan.model import Measure, PackageResult, Worth
+    from rooftree.plan.offers import Offers
     from rooftree.plan.order import Placing
     from rooftree.plan.packages import Choice
 
@@ -110,11 +114,24 @@ def _step(
     found = years.of(offers.house)
     scene = Scene(measure, offers, whole, before, after, found, years.of(house_before))
     return Step(
-        measure=offers.settled(offers.bit(measure), whole)[0],
+        measure=_as_built(offers, measure, whole, after),
         alone=case.effect(offers.house, alone),
         in_place=case.effect(house_before, house_after),
         why_here=why(scene),
     )
+
+
+def _as_built(offers: Offers, measure: Measure, whole: int, after: int) -> Measure:
+    """Return a measure with what it comes to in this plan: size of the fan, leakage to reach."""
+    settled = offers.settled(offers.bit(measure), whole)[0]
+    if settled.kind != SEALING:
+        return settled
+    low, target, high = (
+        flow_at_50(offers.house_of(after, whole=whole, outcome=outcome))
+        for outcome in (TIGHTEST_OUTCOME, EXPECTED, LEAKIEST_OUTCOME)
+    )
+    reached = {"target_flow_50": target, "low_target_flow_50": low, "high_target_flow_50": high}
+    return replace(settled, settings={**settled.settings, **reached})
 
 
 def _stage(case: Case, number: int, steps: Sequence[Step], whole: int, done: int) -> Stage:

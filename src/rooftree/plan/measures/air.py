@@ -30,6 +30,9 @@ FAN_POWER = {"exhaust": 757.0, "supply": 757.0, "balanced": 1766.0}
 OUTCOME = "outcome"
 """Name of the setting that picks an end of the range that sealing may come to."""
 
+LEFT = "crack_share_left"
+"""Name of the setting that says directly what sealing leaves of every crack."""
+
 EXPECTED, TIGHTEST_OUTCOME, LEAKIEST_OUTCOME = "expected", "tightest", "leakiest"
 
 SPREAD = 0.25
@@ -58,6 +61,13 @@ SEALING_SETTINGS = {
         0.3,
         low=0.0,
         high=0.9,
+    ),
+    LEFT: Setting(
+        Quantity.FRACTION,
+        "share of every crack that is left, instead of a target; plans set it, so that sealing "
+        "means the same work whatever else is done [0-1]",
+        low=TIGHTEST,
+        high=1.0,
     ),
     OUTCOME: Setting(
         None,
@@ -97,7 +107,7 @@ def seal_air(house: House, settings: Settings) -> House:
         The house before.
     settings : mapping from str to float or str
         ``target_flow_50``, ``low_target_flow_50``, ``high_target_flow_50`` [m³/s],
-        ``reduction`` [0-1], ``outcome``.
+        ``reduction``, ``crack_share_left`` [0-1], ``outcome``.
 
     Returns
     -------
@@ -113,14 +123,42 @@ def seal_air(house: House, settings: Settings) -> House:
     -----
     The leakage is that of a fan test simulated on the house, openings to buffer spaces
     in series with their vents. Every crack between a living space and something else is
-    scaled by the same factor.
+    scaled by the same factor. A plan finds that factor on the house as found and keeps
+    it, so that sealing is the same work, and the same money, in every package.
+    """
+    left = crack_share_left(house, settings)
+    return house if left == 1.0 else scaled(house, boundary_cracks(house), left)
+
+
+def crack_share_left(house: House, settings: Settings) -> float:
+    """Return the share of every crack that sealing leaves.
+
+    Parameters
+    ----------
+    house : House
+        The house before.
+    settings : mapping from str to float or str
+        As for :func:`seal_air`.
+
+    Returns
+    -------
+    float
+        [0-1]; 1 where the house meets the target already.
+
+    Raises
+    ------
+    PlanError
+        If openings that sealing does not close, such as a flue, leak more than the target.
     """
     cracks = boundary_cracks(house)
     demand("air-sealing", cracks, "a crack between a living space and something else")
+    given = optional_number(settings, LEFT)
+    if given is not None:
+        return given
     now = flow_at_50(house)
     target = _target(now, settings)
     if now <= target:
-        return house
+        return 1.0
 
     def excess(factor: float) -> float:
         return flow_at_50(scaled(house, cracks, factor)) - target
@@ -131,8 +169,7 @@ def seal_air(house: House, settings: Settings) -> House:
             f"air-sealing.target_flow_50 is {target:.4f} m³/s; openings that sealing does not "
             f"close leave at least {least:.4f} m³/s: raise the target or close them"
         )
-    factor = float(brentq(excess, TIGHTEST, 1.0, xtol=1e-7))
-    return scaled(house, cracks, factor)
+    return float(brentq(excess, TIGHTEST, 1.0, xtol=1e-7))
 
 
 def _target(now: float, settings: Settings) -> float:
