@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from jinja2.runtime import Context
     from starlette.requests import Request
 
+    from rooftree.plan.model import Step
+
 NOT_KNOWN = "not known"
 
 
@@ -66,6 +68,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"shown": shown, "money": money, "share": share, "compass": compass}
+    made.filters |= {"step_effect": step_effect}
     made.globals |= {"money_range": money_range}
     return made
 
@@ -89,6 +92,27 @@ def money(value: float | None) -> str:
 def money_range(low: float, high: float) -> str:
     """Return a range of sums [$], or one sum where both ends agree."""
     return money(low) if round(low) == round(high) else f"{money(low)} to {money(high)}"
+
+
+def change(saved: float) -> str:
+    """Return what a saving [$/year] means in words; a negative one costs.
+
+    Examples
+    --------
+    >>> change(117.2), change(-23.0), change(0.3)
+    ('saves $117 a year', 'costs $23 a year more', 'changes the bills by nothing')
+    """
+    if round(saved) == 0:
+        return "changes the bills by nothing"
+    return f"saves {money(saved)} a year" if saved > 0.0 else f"costs {money(-saved)} a year more"
+
+
+def step_effect(step: Step) -> str:
+    """Return what a step does at its place in the order, and what it would do alone."""
+    here, alone = change(step.in_place.money_saved), change(step.alone.money_saved)
+    if here == alone:
+        return f"{here.capitalize()}, at this place as alone."
+    return f"{here.capitalize()} at this place in the order; alone it {alone}."
 
 
 def share(value: float, digits: int = 0) -> str:
