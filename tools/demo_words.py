@@ -264,6 +264,7 @@ MEASURES = [
     ("drainage", "drainage", "Keep rain away from the north wall", {}, 1400, 2600, 0),
     ("water-heater", "water-heater", "Heat-pump water heater: no flame in the closet",
      {"kind": "heat pump", "efficiency": "2.9", "closed_flue": "flue"}, 3400, 4900, 2200),
+    ("flue", "flue-repair", "Reline the vent of the old water heater", {}, 900, 1700, 0),
     ("local-exhaust", "local-exhaust", "Bath and kitchen fans that reach outdoors",
      {"bath_flow": "80 cfm", "kitchen_flow": "150 cfm"}, 1100, 1900, 0),
     ("air-sealing", "air-sealing", "Seal the leaks of ceiling, floor and garage wall",
