@@ -215,4 +215,5 @@ def plain_name(name: str) -> str:
     """
     path = Path(name.replace("\\", "/"))
     stem = re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-") or "weather"
-    return stem + path.suffix.lower()
+    suffix = re.sub(r"[^a-z0-9]", "", path.suffix.lower())
+    return f"{stem}.{suffix}" if suffix else stem

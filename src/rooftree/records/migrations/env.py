@@ -4,7 +4,17 @@ from alembic import context
 
 from rooftree.records.tables import METADATA
 
-connection = context.config.attributes["connection"]
-context.configure(connection=connection, target_metadata=METADATA, render_as_batch=True)
-with context.begin_transaction():
-    context.run_migrations()
+
+def run() -> None:
+    """Run every step that the database has not seen; the store holds the transaction."""
+    context.configure(
+        connection=context.config.attributes["connection"],
+        target_metadata=METADATA,
+        render_as_batch=True,
+    )
+    with context.begin_transaction():
+        context.run_migrations()
+
+
+if hasattr(context, "config"):  # only while the migration library runs this file
+    run()
