@@ -18,7 +18,7 @@ from rooftree.engine.moist import (
     GAS_CONSTANT,
     HEAT_OF_AIR,
     HEAT_OF_EVAPORATION,
-    relative_humidity,
+    WATER_TO_AIR,
     saturated_humidity,
 )
 from rooftree.engine.network import solve_network
@@ -59,24 +59,33 @@ def move_air(
             state.pressure, density, air.first, air.second, air.level, air.coefficient,
             air.exponent, work.wind, work.supply, work.flow, work.net_paths, work.net_spaces,
         )  # fmt: skip
-    inflow = work.inflow
+    return left
+
+
+@njit(inline="always", error_model="numpy")
+def gather_inflow(air: Any, day_hour: int, state: Any, work: Any) -> None:
+    """Sum the mass that enters each space from each other and from outdoors [kg/s].
+
+    Through paths; through doors between living spaces, both ways at once; by fans that
+    blow in.
+    """
+    n = state.air.shape[0]
+    inflow, flow, first, second = work.inflow, work.flow, air.first, air.second
     inflow[:] = 0.0
-    for i in range(air.first.shape[0]):
-        flow = work.flow[i]
-        if flow > 0.0:
-            if air.second[i] < n:
-                inflow[air.second[i], air.first[i]] += flow
-        elif air.first[i] < n:
-            inflow[air.first[i], air.second[i]] -= flow
+    for i in range(first.shape[0]):
+        if flow[i] > 0.0:
+            if second[i] < n:
+                inflow[second[i], first[i]] += flow[i]
+        elif first[i] < n:
+            inflow[first[i], second[i]] -= flow[i]
     for d in range(air.door_first.shape[0]):
         p, s = air.door_first[d], air.door_second[d]
         difference = abs(state.air[p] - state.air[s]) / state.air[p]
-        both_ways = density[p] * air.door_size[d] * math.sqrt(difference)
+        both_ways = work.density[p] * air.door_size[d] * math.sqrt(difference)
         inflow[p, s] += both_ways
         inflow[s, p] += both_ways
     for p in range(n):
-        inflow[p, n] += outdoors * air.supplied[day_hour, p]
-    return left
+        inflow[p, n] += work.density[n] * air.supplied[day_hour, p]
 
 
 @njit(inline="always", error_model="numpy")
@@ -229,10 +238,10 @@ def run_driers(plant: Any, weather: Any, hour: int, state: Any, work: Any, bough
     them in the next hour. Water above saturation condenses on the nearest cold surface
     and is taken to drain or to dry outdoors.
     """
-    pressure = weather.pressure[hour]
-    month = weather.month[hour]
+    pressure, month = weather.pressure[hour], weather.month[hour]
     for i in range(state.air.shape[0]):
         most = saturated_humidity(state.air[i], pressure)
+        work.saturated[i] = most
         state.drying_heat[i] = 0.0
         if plant.drier_capacity[i] > 0.0:
             limit = plant.drier_setpoint[i] * most
@@ -246,6 +255,7 @@ def run_driers(plant: Any, weather: Any, hour: int, state: Any, work: Any, bough
 
 
 @njit(inline="always", error_model="numpy")
-def humidity_of(weather: Any, hour: int, state: Any, p: int) -> Any:
-    """Return the relative humidity of a space [0-1]."""
-    return relative_humidity(state.air[p], state.humidity[p], weather.pressure[hour])
+def humidity_of(state: Any, work: Any, p: int) -> Any:
+    """Return the relative humidity of a space [0-1] from what saturated air would hold."""
+    here, most = state.humidity[p], work.saturated[p]
+    return here * (WATER_TO_AIR + most) / (most * (WATER_TO_AIR + here))

@@ -26,6 +26,10 @@ HOT, BACKUP, COLD, MOVING, DRYING, USES = 0, 1, 2, 3, 4, 5
 ) = range(11)  # fmt: skip
 """Places in the totals of the year, and their number."""
 
+HEAT, BACKUP_HEAT, COLD_HEAT, CONDENSATE, HEAT_INPUT, COLD_INPUT, MADE = range(7)
+"""Places in what the equipment makes in an hour: heat, backup heat, cold [W], water from the
+coil [kg/s], input for heat and for cold [W], and their number."""
+
 NO_SYSTEM, IDEAL, BURNER, HEAT_PUMP, COOLER = 0, 1, 2, 3, 4
 """Kinds of equipment."""
 
@@ -189,8 +193,9 @@ class Work(NamedTuple):
     net_spaces: Floats
     output: Floats  # (n,) heat from the equipment [W]
     drying: Floats  # (n,) vapor that leaves a space per unit of its humidity [kg/s]
+    saturated: Floats  # (n,) vapor in saturated air [kg/kg]
     past: Floats  # (n,) temperature an hour ago [K]
-    made: Floats  # (6,) what the equipment made: see kernel.answer_thermostat
+    made: Floats  # (MADE,) what the equipment made
 
 
 class Totals(NamedTuple):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from rooftree.engine.arrays import Air, Elements, Plant, State, Weather, Work
+from rooftree.engine.arrays import MADE, Air, Elements, Plant, State, Weather, Work
 from rooftree.engine.climate import (
     Exposure,
     Glazing,
@@ -19,8 +19,8 @@ from rooftree.engine.conduction import Response, interrupted_layers, surface_res
 from rooftree.engine.films import (
     GLASS_EMITTANCE,
     ROUGHNESS,
-    convection,
     STEFAN_BOLTZMANN,
+    convection,
     radiant_share,
     view_of_sky,
 )
@@ -485,6 +485,7 @@ def make_work(compiled: Compiled) -> Work:
         net_spaces=net_spaces,
         output=np.zeros(n),
         drying=np.zeros(n),
+        saturated=np.zeros(n),
         past=np.zeros(n),
-        made=np.zeros(6),
+        made=np.zeros(MADE),
     )

@@ -36,9 +36,10 @@ def compile_hour_loop(function: Callable[..., Any]) -> Any:
     callable
         The compiled function; it releases the interpreter's lock while it runs.
     """
-    dispatcher = njit(
-        cache=True, nogil=True, error_model="numpy", fastmath=SAFE_MATH, _nrt=False
-    )(function)
+    # Without reference counts: nothing is allocated inside, and counting would cost more
+    # than the physics.
+    options: dict[str, Any] = {"error_model": "numpy", "fastmath": SAFE_MATH, "_nrt": False}
+    dispatcher = njit(cache=True, nogil=True, **options)(function)
     folder = Path(__file__).parent
     stats = [(folder / name).stat() for name in KERNEL_FILES]
     stamp = tuple((each.st_mtime, each.st_size) for each in stats)

@@ -204,8 +204,8 @@ def surface_response(layers: tuple[Layer, ...], step: float = HOUR) -> Response:
     """
     capacity, links = _slices(layers, step)
     if not capacity.size:
-        conductance, none = 1.0 / float(links[0]), np.zeros(0)
-        return Response(conductance, conductance, conductance, *(none,) * 6)
+        static_only, none = 1.0 / float(links[0]), np.zeros(0)
+        return Response(static_only, static_only, static_only, *(none,) * 6)
     conductance = 1.0 / links
     network = np.diag(conductance[:-1] + conductance[1:])
     network -= np.diag(conductance[1:-1], 1) + np.diag(conductance[1:-1], -1)

@@ -151,7 +151,9 @@ def wind_convection(
     speed = np.asarray(wind_speed, dtype=float)
     away = np.cos(np.radians(np.asarray(wind_direction, dtype=float) - azimuth)) < 0.0
     leeward = away & (10.0 < tilt < 170.0)
-    return np.where(leeward, LEEWARD[0] * speed ** LEEWARD[1], WINDWARD[0] * speed ** WINDWARD[1])
+    factor = np.where(leeward, LEEWARD[0], WINDWARD[0])
+    exponent = np.where(leeward, LEEWARD[1], WINDWARD[1])
+    return np.asarray(factor * np.power(speed, exponent), dtype=np.float64)
 
 
 def view_of_sky(tilt: float) -> tuple[float, float]:

@@ -60,11 +60,16 @@ class GlassCurve:
 
     def beam_transmitted(self, cosine: ArrayLike) -> NDArray[np.float64]:
         """Return transmittance over that at normal incidence, by cosine of incidence [-]."""
-        return np.interp(np.asarray(cosine, dtype=float), _GRID, self.transmitted)
+        return np.asarray(
+            np.interp(np.asarray(cosine, dtype=np.float64), _GRID, self.transmitted),
+            dtype=np.float64,
+        )
 
     def beam_absorbed(self, cosine: ArrayLike) -> NDArray[np.float64]:
         """Return absorptance over that at normal incidence, by cosine of incidence [-]."""
-        return np.interp(np.asarray(cosine, dtype=float), _GRID, self.absorbed)
+        return np.asarray(
+            np.interp(np.asarray(cosine, dtype=np.float64), _GRID, self.absorbed), dtype=np.float64
+        )
 
 
 @lru_cache(maxsize=8)

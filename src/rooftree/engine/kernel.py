@@ -23,6 +23,7 @@ from rooftree.engine.air import (
     balance_vapor,
     factorize,
     gather_air,
+    gather_inflow,
     heat_of_air_crossing,
     hold_each_room,
     humidity_of,
@@ -32,11 +33,17 @@ from rooftree.engine.air import (
 )
 from rooftree.engine.arrays import (
     BACKUP,
+    BACKUP_HEAT,
     COLD,
     COLD_DELIVERED,
+    COLD_HEAT,
+    COLD_INPUT,
     COLD_PEAK,
     COLD_UNMET,
+    CONDENSATE,
+    HEAT,
     HEAT_DELIVERED,
+    HEAT_INPUT,
     HEAT_PEAK,
     HEAT_UNMET,
     HOT,
@@ -75,65 +82,87 @@ LEAST_RESPONSE = 1e-12
 
 
 @njit(inline="always", error_model="numpy")
+def respond(work: Any, shares: Any, thermostat: int, n: int) -> float:
+    """Find how all spaces answer one watt in these shares; return the thermostat's answer."""
+    for i in range(n):
+        work.unit[i] = shares[i]
+    substitute(work.system, work.unit, n)
+    return float(work.unit[thermostat])
+
+
+@njit(inline="always", error_model="numpy")
+def make_heat(plant: Any, weather: Any, hour: int, state: Any, work: Any, made: Any) -> float:
+    """Heat for as long as the thermostat asks; return the share of the hour."""
+    n, t = state.air.shape[0], plant.thermostat
+    response = respond(work, plant.heat_shares, t, n)
+    capacity, power = heat_at_full_run(
+        plant,
+        state.air[t],
+        weather.temperature[hour],
+        weather.humidity[hour],
+        weather.pressure[hour],
+    )
+    full = capacity + (plant.fan_power if plant.heat_ducted else 0.0)
+    if response < LEAST_RESPONSE or full + plant.backup_capacity == 0.0:
+        return 0.0
+    wanted = (plant.heat_setpoint[hour % 24] - work.free[t]) / response
+    run = min(wanted / full, 1.0) if full > 0.0 else 0.0
+    made[HEAT] = run * full
+    made[BACKUP_HEAT] = min(max(wanted - made[HEAT], 0.0), plant.backup_capacity)
+    made[HEAT_INPUT] = run * power * cycling_loss(run, plant.heat_cycling)
+    heat = made[HEAT] + made[BACKUP_HEAT]
+    for i in range(n):
+        work.output[i] = heat * plant.heat_shares[i]
+        state.air[i] = work.free[i] + heat * work.unit[i]
+    return run if plant.heat_ducted else 0.0
+
+
+@njit(inline="always", error_model="numpy")
+def make_cold(plant: Any, weather: Any, hour: int, state: Any, work: Any, made: Any) -> float:
+    """Cool for as long as the thermostat asks; return the share of the hour."""
+    n, t = state.air.shape[0], plant.thermostat
+    indoor, humidity = 0.0, 0.0
+    for i in range(n):
+        indoor += plant.return_mix[i] * state.air[i]
+        humidity += plant.return_mix[i] * state.humidity[i]
+    response = respond(work, plant.cool_shares, t, n)
+    capacity, power, sensible = cold_at_full_run(
+        plant, indoor, humidity, weather.temperature[hour], weather.pressure[hour]
+    )
+    full = capacity - (plant.fan_power if plant.cool_ducted else 0.0)
+    if response < LEAST_RESPONSE or full <= 0.0:
+        return 0.0
+    wanted = (work.free[t] - plant.cool_setpoint[hour % 24]) / response
+    run = min(wanted / full, 1.0)
+    made[COLD_HEAT] = run * full
+    made[CONDENSATE] = run * capacity * (1.0 / sensible - 1.0) / HEAT_OF_EVAPORATION
+    made[COLD_INPUT] = run * power * cycling_loss(run, plant.cool_cycling)
+    for i in range(n):
+        work.output[i] = -made[COLD_HEAT] * plant.cool_shares[i]
+        state.air[i] = work.free[i] - made[COLD_HEAT] * work.unit[i]
+    return run if plant.cool_ducted else 0.0
+
+
+@njit(inline="always", error_model="numpy")
 def answer_thermostat(
     plant: Any, weather: Any, hour: int, state: Any, work: Any, made: Any
 ) -> float:
-    """Run heating or cooling for as long as the thermostat asks; return the run time.
+    """Run heating or cooling for as long as the thermostat asks.
 
-    Fills `state.air` and `work.output`, and in `made` the heat [W], backup heat [W], cold
-    [W], condensate [kg/s], input for heat and for cold [W]. The run time is the share of
-    the hour for which the air handler moves air.
+    Fills `state.air`, `work.output` and `made`; returns the share of the hour for which
+    the air handler moves air.
     """
-    n = state.air.shape[0]
-    free, unit, output = work.free, work.unit, work.output
     made[:] = 0.0
-    output[:] = 0.0
-    low, high = plant.heat_setpoint[hour % 24], plant.cool_setpoint[hour % 24]
-    outdoor, pressure = weather.temperature[hour], weather.pressure[hour]
-    t = plant.thermostat
+    work.output[:] = 0.0
+    free = work.free[plant.thermostat]
     run = 0.0
-    if free[t] < low:
-        capacity, power = heat_at_full_run(
-            plant, state.air[t], outdoor, weather.humidity[hour], pressure
-        )
-        fan = plant.fan_power if plant.heat_ducted else 0.0
-        for i in range(n):
-            unit[i] = plant.heat_shares[i]
-        substitute(work.system, unit, n)
-        if unit[t] > LEAST_RESPONSE and capacity + plant.backup_capacity > 0.0:
-            wanted = (low - free[t]) / unit[t]
-            run = min(wanted / (capacity + fan), 1.0) if capacity + fan > 0.0 else 0.0
-            made[0] = run * (capacity + fan)
-            made[1] = min(max(wanted - made[0], 0.0), plant.backup_capacity)
-            made[4] = run * power * cycling_loss(run, plant.heat_cycling)
-            heat = made[0] + made[1]
-            if not plant.heat_ducted:
-                run = 0.0
-            for i in range(n):
-                output[i] = heat * plant.heat_shares[i]
-    elif free[t] > high:
-        indoor, humidity = 0.0, 0.0
-        for i in range(n):
-            indoor += plant.return_mix[i] * state.air[i]
-            humidity += plant.return_mix[i] * state.humidity[i]
-        capacity, power, sensible = cold_at_full_run(plant, indoor, humidity, outdoor, pressure)
-        fan = plant.fan_power if plant.cool_ducted else 0.0
-        for i in range(n):
-            unit[i] = plant.cool_shares[i]
-        substitute(work.system, unit, n)
-        if unit[t] > LEAST_RESPONSE and capacity > fan:
-            wanted = (free[t] - high) / unit[t]
-            run = min(wanted / (capacity - fan), 1.0)
-            made[2] = run * (capacity - fan)
-            made[5] = run * power * cycling_loss(run, plant.cool_cycling)
-            made[3] = run * capacity * (1.0 / sensible - 1.0) / HEAT_OF_EVAPORATION
-            for i in range(n):
-                output[i] = -made[2] * plant.cool_shares[i]
-            if not plant.cool_ducted:
-                run = 0.0
-    change = made[0] + made[1] - made[2]
-    for i in range(n):
-        state.air[i] = free[i] if change == 0.0 else free[i] + change * unit[i]
+    if free < plant.heat_setpoint[hour % 24]:
+        run = make_heat(plant, weather, hour, state, work, made)
+    elif free > plant.cool_setpoint[hour % 24]:
+        run = make_cold(plant, weather, hour, state, work, made)
+    if made[HEAT] + made[BACKUP_HEAT] + made[COLD_HEAT] == 0.0:
+        for i in range(state.air.shape[0]):
+            state.air[i] = work.free[i]
     return run
 
 
@@ -142,81 +171,104 @@ def count_unmet(plant: Any, hour: int, state: Any, made: Any, totals: Any) -> No
     """Count the hour if the thermostat's space is off although the equipment ran flat out."""
     t = state.air[plant.thermostat]
     low, high = plant.heat_setpoint[hour % 24], plant.cool_setpoint[hour % 24]
-    if made[0] + made[1] > 0.0 and t < low - OFF_SETPOINT:
+    if made[HEAT] + made[BACKUP_HEAT] > 0.0 and t < low - OFF_SETPOINT:
         totals.sums[HEAT_UNMET] += 1.0
-    if made[2] > 0.0 and t > high + OFF_SETPOINT:
+    if made[COLD_HEAT] > 0.0 and t > high + OFF_SETPOINT:
         totals.sums[COLD_UNMET] += 1.0
 
 
 @njit(inline="always", error_model="numpy")
-def write_down(
-    air: Any, plant: Any, weather: Any, hour: int, state: Any, work: Any, moving: Any, run: Any,
-    made: Any, totals: Any, records: Any,
-) -> None:  # fmt: skip
-    """Add the hour to the totals of the year and, if wanted, to its records.
+def count_entering(
+    air: Any, plant: Any, day_hour: int, ducted: Any, work: Any, totals: Any, n: int
+) -> float:
+    """Count the air that enters the living spaces by origin; return its volume flow [m³/s].
 
-    `moving` is the run time by which the air moved, `run` that which the thermostat then
-    asked for.
+    Through leaks and open doors to buffer spaces, and drawn into return ducts from spaces
+    that are not living. What fans blow in is not counted.
     """
+    entering = 0.0
+    for p in range(n):
+        if air.living[p] == 0:
+            drawn = ducted * plant.return_mix[p]
+            totals.sources[p] += drawn * HOUR
+            entering += drawn / work.density[p]
+            continue
+        for j in range(n):
+            if air.living[j] == 0:
+                totals.sources[j] += work.inflow[p, j] * HOUR
+                entering += work.inflow[p, j] / work.density[p]
+        outdoors = work.inflow[p, n] - work.density[n] * air.supplied[day_hour, p]
+        totals.sources[n] += outdoors * HOUR
+        entering += outdoors / work.density[p]
+    return entering
+
+
+@njit(inline="always", error_model="numpy")
+def count_delivered(
+    air: Any, plant: Any, hour: int, ducted: Any, state: Any, work: Any, totals: Any, records: Any
+) -> None:
+    """Count the heat and cold that reach each space through air and ducts [W]."""
     n = state.air.shape[0]
-    month, sums = weather.month[hour], totals.sums
-    is_recorded = records.temperature.shape[0] > 0
-    ducted = moving * plant.air_flow
-    heat, cold, entering = 0.0, 0.0, 0.0
+    heat, cold = 0.0, 0.0
     for p in range(n):
         delivered = work.output[p]
         for j in range(n):
             delivered += ducted * HEAT_OF_AIR * plant.duct_heat[p, j] * state.air[j]
-        hot = delivered if work.output[p] > 0.0 else 0.0
-        chilled = -delivered if work.output[p] < 0.0 else 0.0
-        wet = humidity_of(weather, hour, state, p)
+        hot = max(delivered, 0.0) if work.output[p] > 0.0 else 0.0
+        chilled = max(-delivered, 0.0) if work.output[p] < 0.0 else 0.0
+        if air.living[p] == 1:
+            heat += hot
+            cold += chilled
+        if records.heating.shape[0] > 0:
+            records.heating[hour, p] = hot
+            records.cooling[hour, p] = chilled
+    sums = totals.sums
+    sums[HEAT_DELIVERED] += heat * HOUR
+    sums[COLD_DELIVERED] += cold * HOUR
+    sums[HEAT_PEAK] = max(sums[HEAT_PEAK], heat)
+    sums[COLD_PEAK] = max(sums[COLD_PEAK], cold)
+
+
+@njit(inline="always", error_model="numpy")
+def count_state(state: Any, work: Any, totals: Any) -> None:
+    """Count temperatures and relative humidities of the spaces."""
+    for p in range(state.air.shape[0]):
+        wet = humidity_of(state, work, p)
         totals.temperature[0, p] += state.air[p]
         totals.temperature[1, p] = min(totals.temperature[1, p], state.air[p])
         totals.temperature[2, p] = max(totals.temperature[2, p], state.air[p])
         totals.humidity[0, p] += wet
         if wet > 0.8:
             totals.humidity[1, p] += 1.0
-        if air.living[p] == 1:
-            heat += hot
-            cold += chilled
-            for j in range(n + 1):
-                if j == n or air.living[j] == 0:
-                    from_there = work.inflow[p, j]
-                    if j == n:
-                        from_there -= work.density[n] * air.supplied[hour % 24, p]
-                    totals.sources[j] += from_there * HOUR
-                    entering += from_there / work.density[p]
-        else:
-            drawn = ducted * plant.return_mix[p]
-            totals.sources[p] += drawn * HOUR
-            entering += drawn / work.density[p]
-        if is_recorded:
-            records.temperature[hour, p] = state.air[p]
-            records.humidity[hour, p] = state.humidity[p]
-            records.pressure[hour, p] = state.pressure[p]
-            records.heating[hour, p] = max(hot, 0.0)
-            records.cooling[hour, p] = max(chilled, 0.0)
-    if is_recorded:
-        for i in range(work.flow.shape[0]):
-            records.flow[hour, i] = work.flow[i]
-        records.infiltration[hour] = entering
-        records.runtime[hour] = run
-    sums[HEAT_DELIVERED] += heat * HOUR
-    sums[COLD_DELIVERED] += cold * HOUR
-    sums[HEAT_PEAK] = max(sums[HEAT_PEAK], heat)
-    sums[COLD_PEAK] = max(sums[COLD_PEAK], cold)
-    sums[INFILTRATION] += entering
+
+
+@njit(inline="always", error_model="numpy")
+def count_bought(plant: Any, month: int, run: Any, made: Any, totals: Any) -> None:
+    """Count what the equipment draws [J]."""
     bought = totals.bought
-    bought[month, HOT] += made[4] * HOUR
-    bought[month, BACKUP] += made[1] * HOUR
-    bought[month, COLD] += made[5] * HOUR
+    bought[month, HOT] += made[HEAT_INPUT] * HOUR
+    bought[month, BACKUP] += made[BACKUP_HEAT] * HOUR
+    bought[month, COLD] += made[COLD_INPUT] * HOUR
     bought[month, MOVING] += run * plant.fan_power * HOUR
+
+
+@njit(inline="always", error_model="numpy")
+def write_down(hour: int, state: Any, work: Any, entering: Any, run: Any, records: Any) -> None:
+    """Keep the hour."""
+    for p in range(state.air.shape[0]):
+        records.temperature[hour, p] = state.air[p]
+        records.humidity[hour, p] = state.humidity[p]
+        records.pressure[hour, p] = state.pressure[p]
+    for i in range(work.flow.shape[0]):
+        records.flow[hour, i] = work.flow[i]
+    records.infiltration[hour] = entering
+    records.runtime[hour] = run
 
 
 @compile_hour_loop
 def run_hours(
-    warm_up: int, passes: int, elements: Any, air: Any, plant: Any, weather: Any, state: Any, work: Any,
-    totals: Any, records: Any,
+    warm_up: int, passes: int, elements: Any, air: Any, plant: Any, weather: Any, state: Any,
+    work: Any, totals: Any, records: Any,
 ) -> None:  # fmt: skip
     """Run the house through all hours of the weather, after `warm_up` hours of its end.
 
@@ -249,6 +301,7 @@ def run_hours(
         for _ in range(passes):
             moving = run
             left = move_air(air, plant, weather, hour, state, work, moving)
+            gather_inflow(air, hour % 24, state, work)
             gather_air(air, plant, weather, hour, past, work, moving)
             if plant.each_room:
                 hold_each_room(air, plant, hour, state, work)
@@ -256,7 +309,7 @@ def run_hours(
                 factorize(work.system, n)
                 substitute(work.system, work.free, n)
                 run = answer_thermostat(plant, weather, hour, state, work, made)
-        balance_vapor(air, plant, weather, hour, state, work, moving, made[3])
+        balance_vapor(air, plant, weather, hour, state, work, moving, made[CONDENSATE])
         run_driers(plant, weather, hour, state, work, totals.bought)
         restore_radiant(work, state, n)
         restore_faces(elements, weather, hour, state, work)
@@ -271,6 +324,13 @@ def run_hours(
                 gross + sun + abs(gained) + abs(crossing) + abs(put_in)
             ) * HOUR
             totals.sums[IMBALANCE] = max(totals.sums[IMBALANCE], left)
+            ducted = moving * plant.air_flow
+            entering = count_entering(air, plant, hour % 24, ducted, work, totals, n)
+            totals.sums[INFILTRATION] += entering
+            count_delivered(air, plant, hour, ducted, state, work, totals, records)
+            count_state(state, work, totals)
+            count_bought(plant, weather.month[hour], run, made, totals)
             count_unmet(plant, hour, state, made, totals)
-            write_down(air, plant, weather, hour, state, work, moving, run, made, totals, records)
+            if records.runtime.shape[0] > 0:
+                write_down(hour, state, work, entering, run, records)
     totals.sums[NET_HEAT] -= stored_heat(elements, air, state) - stored

@@ -26,6 +26,9 @@ HEAT_OF_VAPOR = 1860.0
 GAS_CONSTANT = 287.042
 """Of dry air [J/(kg·K)]."""
 
+WATER_TO_AIR = 0.621945
+"""Molar mass of water over that of dry air [-]."""
+
 ZERO_CELSIUS = 273.15
 """[K]."""
 
@@ -48,14 +51,7 @@ def saturation(t: Any) -> Any:
 def saturated_humidity(t: Any, pressure: Any) -> Any:
     """Return the vapor that saturated air holds, per dry air [kg/kg] (eq. 20)."""
     vapor = saturation(t)
-    return 0.621945 * vapor / (pressure - vapor)
-
-
-@njit(inline="always", error_model="numpy")
-def relative_humidity(t: Any, humidity: Any, pressure: Any) -> Any:
-    """Return the relative humidity [0-1] of air with this much vapor [kg/kg]."""
-    vapor = pressure * humidity / (0.621945 + humidity)
-    return vapor / saturation(t)
+    return WATER_TO_AIR * vapor / (pressure - vapor)
 
 
 @njit(inline="always", error_model="numpy")
@@ -77,7 +73,7 @@ def saturated_temperature(heat: Any, pressure: Any) -> Any:
     for _ in range(20):
         w = saturated_humidity(t, pressure)
         excess = enthalpy(t, w) - heat
-        rise = w * (1.0 + w / 0.621945) * HEAT_OF_EVAPORATION / (461.5 * t * t)
+        rise = w * (1.0 + w / WATER_TO_AIR) * HEAT_OF_EVAPORATION / (461.5 * t * t)
         step = excess / (HEAT_OF_AIR + rise * HEAT_OF_EVAPORATION)
         step = min(max(step, -15.0), 15.0)
         t -= step

@@ -95,10 +95,14 @@ def run_compiled(
     n, hours = compiled.air.volume.size, compiled.weather.temperature.size
     totals, rows = _totals(n), hours if hourly else 0
     records = Records(
-        *(np.zeros((rows, n)) for _ in range(3)),
-        np.zeros((rows, compiled.air.first.size)),
-        *(np.zeros((rows, n)) for _ in range(2)),
-        *(np.zeros(rows) for _ in range(2)),
+        temperature=np.zeros((rows, n)),
+        humidity=np.zeros((rows, n)),
+        pressure=np.zeros((rows, n)),
+        flow=np.zeros((rows, compiled.air.first.size)),
+        heating=np.zeros((rows, n)),
+        cooling=np.zeros((rows, n)),
+        infiltration=np.zeros(rows),
+        runtime=np.zeros(rows),
     )
     run_hours(
         warm_up, PASSES, compiled.elements, compiled.air, compiled.plant, compiled.weather,
