@@ -11,10 +11,10 @@ import pytest
 from rooftree.finding import Severity
 from rooftree.house import OUTDOORS, Draft, Fan, House, Leak
 from rooftree.plan.combustion import (
+    beyond_prediction,
     flue_pulls,
     is_pulled_too_far,
     judge_flues,
-    prediction_factor,
 )
 from rooftree.plan.measures import apply_measure, apply_measures
 
@@ -99,18 +99,22 @@ def test_a_house_without_burners_has_nothing_to_say() -> None:
     assert judge_flues((), ()) == ()
 
 
-def test_predictions_are_scaled_to_the_test_but_never_down(house: House) -> None:
-    """A worse reading than predicted scales up; a better one leaves the prediction."""
+def test_what_a_test_found_beyond_is_added_but_never_taken_off(house: House) -> None:
+    """A worse reading than predicted adds its excess; a better one leaves the prediction."""
     predicted = max(pull.pull for pull in flue_pulls(house))
-    assert prediction_factor(house, 2.0 * predicted) == pytest.approx(2.0)
-    assert prediction_factor(house, 0.5 * predicted) == 1.0
-    assert prediction_factor(house, None) == 1.0
+    extra = beyond_prediction(house, predicted + 1.5)
+    assert extra == pytest.approx(1.5)
+    assert beyond_prediction(house, 0.5 * predicted) == 0.0
+    assert beyond_prediction(house, None) == 0.0
+    assert max(pull.pull for pull in flue_pulls(house, extra=extra)) == pytest.approx(
+        predicted + 1.5
+    )
 
 
 def test_beyond_the_limit_and_worse_is_too_far(house: House, measure: MakeMeasure) -> None:
     """What was beyond its limit as found and gets no worse is not blamed on the work."""
     tight = apply_measure(house, measure("air-sealing", target_flow_50=0.4))
-    before, after = flue_pulls(house), flue_pulls(tight, factor=2.0)
+    before, after = flue_pulls(house), flue_pulls(tight, extra=1.0)
     assert is_pulled_too_far(before, after)
     assert not is_pulled_too_far(after, after)
     assert not is_pulled_too_far(before, before)
@@ -119,7 +123,7 @@ def test_beyond_the_limit_and_worse_is_too_far(house: House, measure: MakeMeasur
 def test_a_flue_beyond_its_limit_is_a_gate(house: House, measure: MakeMeasure) -> None:
     """The finding names burner, pull and limit, and the remedy."""
     tight = apply_measure(house, measure("air-sealing", target_flow_50=0.4))
-    judged = {f.about: f for f in judge_flues(flue_pulls(house), flue_pulls(tight, factor=2.0))}
+    judged = {f.about: f for f in judge_flues(flue_pulls(house), flue_pulls(tight, extra=1.0))}
     assert judged["water heater"].severity is Severity.GATE
     assert judged["water heater"].limit == 2.0
     assert "Replace it by a sealed or electric one" in judged["water heater"].says

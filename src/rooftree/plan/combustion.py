@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.engine.field_tests import exhaust_pressure
 from rooftree.finding import Finding, Severity
+from rooftree.house import SpaceKind
 from rooftree.plan.measures.equipment import room_air_burners
 from rooftree.tables.rows import table_rows
 from rooftree.units import Kind, show
@@ -68,15 +69,16 @@ class FluePull:
         return self.pull - self.limit
 
 
-def flue_pulls(house: House, *, factor: float = 1.0) -> tuple[FluePull, ...]:
+def flue_pulls(house: House, *, extra: float = 0.0) -> tuple[FluePull, ...]:
     """Return each burner on room air with the worst pull on its flue.
 
     Parameters
     ----------
     house : House
         Any house.
-    factor : float
-        What predictions are multiplied by, to agree with a test [-].
+    extra : float
+        What a test found beyond the prediction, added to that of each burner in a living
+        space [Pa], >= 0.
 
     Returns
     -------
@@ -94,7 +96,7 @@ def flue_pulls(house: House, *, factor: float = 1.0) -> tuple[FluePull, ...]:
             burner,
             house.space(space).name,
             draft.value,
-            factor * _worst(house, space),
+            _worst(house, space) + (extra if _is_inside(house, space) else 0.0),
             *_limit(burner, draft.value, sum(place == space for _, place, _ in burners) > 1),
         )
         for burner, space, draft in burners
@@ -117,26 +119,44 @@ def _limit(burner: str, draft: str, shares: bool) -> tuple[float, str]:
     return float(strictest["limit_pa"]), strictest["source"]
 
 
-def prediction_factor(house: House, measured: float | None) -> float:
-    """Return what predictions must be multiplied by to agree with a worst-case test.
+def beyond_prediction(house: House, measured: float | None) -> float:
+    """Return how much further a worst-case test found a burner's room pulled than predicted.
 
     Parameters
     ----------
     house : House
         The house as found.
     measured : float or None
-        Worst case found, house below outdoors [Pa], >= 0; None where none was measured.
+        Worst case found at a burner in a living space, house below outdoors [Pa], >= 0;
+        None where none was measured.
 
     Returns
     -------
     float
-        [-]; 1 where nothing was measured or nothing is predicted, and never below 1:
-        a lucky day does not make a flue safer.
+        [Pa]; 0 where nothing was measured, and never below: a lucky day does not make a
+        flue safer.
+
+    Notes
+    -----
+    The record of the house has no closet doors; a closed one adds a pull of its own that
+    the other fans of the house hardly change. So the difference is added, not multiplied:
+    a factor would blow it up with every fan that is planned.
     """
-    predicted = max((pull.pull for pull in flue_pulls(house)), default=0.0)
-    if measured is None or predicted <= 0.0:
-        return 1.0
-    return max(1.0, measured / predicted)
+    predicted = max(
+        (
+            _worst(house, space)
+            for _, space, _ in room_air_burners(house)
+            if _is_inside(house, space)
+        ),
+        default=None,
+    )
+    if measured is None or predicted is None:
+        return 0.0
+    return max(0.0, measured - predicted)
+
+
+def _is_inside(house: House, space: str) -> bool:
+    return house.space(space).kind is SpaceKind.LIVING
 
 
 def is_pulled_too_far(before: tuple[FluePull, ...], after: tuple[FluePull, ...]) -> bool:

@@ -266,7 +266,7 @@ class PlanSettings:
         Ids of measures that the owner has accepted or declined.
     measured_depressurization : float or None
         Worst case found at the appliance, house below outdoors, baseline taken off
-        [Pa], >= 0; predictions are scaled to it.
+        [Pa], >= 0; what it exceeds the prediction by is added to those for living spaces.
     most_packages : int
         More feasible packages than this are refused rather than simulated.
     """

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rooftree.errors import PlanError
-from rooftree.plan.combustion import FluePull, flue_pulls, prediction_factor
+from rooftree.plan.combustion import FluePull, beyond_prediction, flue_pulls
 from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.measures import apply_measure, kind_of, ranked
 from rooftree.plan.measures.air import (
@@ -69,7 +69,7 @@ class Offers:
         self._ventilations: dict[int, Ventilation] = {}
         self._leakages: dict[int, float] = {}
         self._pulls: dict[int, tuple[FluePull, ...]] = {}
-        self._pull_factor: float | None = None
+        self._extra_pull: float | None = None
         self.leak_mask = self.touching("leaks")
         self.fan_mask = self.touching("fans")
         self.flue_mask = self.touching("leaks", "fans", "ducts", "heating", "water_heater")
@@ -179,11 +179,11 @@ class Offers:
 
     def pulls(self, bits: int, *, whole: int | None = None) -> tuple[FluePull, ...]:
         """Return the worst pull on each flue with a set done, sealing at its tightest."""
-        if self._pull_factor is None:
-            self._pull_factor = prediction_factor(
+        if self._extra_pull is None:
+            self._extra_pull = beyond_prediction(
                 self.house, self.settings.measured_depressurization
             )
         scope = bits & self.flue_mask
         within = scope if whole is None else whole & self.flue_mask
         house = self.house_of(scope, whole=within, outcome=TIGHTEST_OUTCOME)
-        return flue_pulls(house, factor=self._pull_factor)
+        return flue_pulls(house, extra=self._extra_pull)
