@@ -256,13 +256,15 @@ def _flues(offers: Offers) -> Constraint:
     return Constraint(offers.flue_mask, holds, about, burners, TOO_MUCH_PULL)
 
 
-def cannot_be_built(offers: Offers) -> dict[str, str]:
+def cannot_be_built(offers: Offers, bits: int | None = None) -> dict[str, str]:
     """Return what the house cannot take at all, with the reason.
 
     Parameters
     ----------
     offers : Offers
         What is on offer.
+    bits : int or None
+        Measures to try; all of them where None.
 
     Returns
     -------
@@ -270,7 +272,7 @@ def cannot_be_built(offers: Offers) -> dict[str, str]:
         Reason by the measure's id.
     """
     reasons = {}
-    for measure in offers.measures:
+    for measure in offers.measures if bits is None else offers.chosen(bits):
         try:
             offers.house_of(offers.bit(measure))
         except (PlanError, OutOfRangeError) as refusal:

@@ -195,7 +195,7 @@ def _allowed_part(case: Case, bits: int) -> tuple[int, tuple[tuple[Measure, str]
     The last measure in the order of work that a broken constraint is about goes first.
     """
     offers = case.offers
-    impossible = cannot_be_built(offers)
+    impossible = cannot_be_built(offers, bits)
     blocked = [(m, impossible[m.id]) for m in offers.chosen(bits) if m.id in impossible]
     bits &= ~offers.bits(m.id for m, _ in blocked)
     broken = _first_broken(case, bits)
