@@ -1,29 +1,41 @@
-"""The energy chart of the report, as SVG with a title that says what it shows."""
+"""The energy chart of the report, as SVG with a title that says what it shows.
+
+Drawn with the pen of the section: a chart library would take longer to start than the
+whole report takes to set.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import vl_convert
-
 from rooftree.house import EndUse, Fuel
-from rooftree.papers.fonts_folder import FONTS
-from rooftree.papers.section.pen import LIGHT
-from rooftree.units import DisplaySystem, Kind, show, shown_unit
+from rooftree.papers.section.pen import LIGHT, Pen
+from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
     from rooftree.engine.results import YearResult
     from rooftree.plan.model import Plan
 
 FOUND, PLANNED = "as found", "after the plan"
 
-_SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
-_UNITS = {"MMBtu": "million Btu"}
-"""Names of units in full, for an axis."""
+_WIDTH, _NAMES, _NUMBERS = 540.0, 214.0, 92.0
+"""Width of the chart, of its column of names, and of the room for the longest bar's number."""
 
-vl_convert.register_font_directory(str(FONTS))
+_OUTLINE: dict[str, str | float] = {
+    "fill": LIGHT.paper,
+    "stroke": LIGHT.ink,
+    "stroke_width": 1.2,
+}
+_FILLED: dict[str, str | float] = {
+    "fill": LIGHT.cool,
+    "stroke": LIGHT.cool,
+    "stroke_width": 1.2,
+}
+
+_HEAD, _ROW, _BAR = 34.0, 41.0, 18.0
+_SIZE = 16.0
 
 
 def energy_chart(plan: Plan, system: DisplaySystem) -> dict[str, Any]:
@@ -45,11 +57,13 @@ def energy_chart(plan: Plan, system: DisplaySystem) -> dict[str, Any]:
     uses = uses_of(before, after)
     title = energy_title(before, after)
     rows = [_row(use.value, before.bought(use=use), after.bought(use=use), system) for use in uses]
-    alternative = "; ".join(f"{r['use']}: {r['before']}, then {r['after']}" for r in rows)
+    numbers = "; ".join(f"{r['use']}: {r['before']}, then {r['after']}" for r in rows)
+    text = f"Bars of the energy bought in a year by use. {numbers}."
+    bars = [(use.value, before.bought(use=use), after.bought(use=use)) for use in uses]
     return {
-        "svg": vl_convert.vegalite_to_svg(energy_spec(before, after, system)),
+        "svg": draw_bars(bars, title, text, system),
         "title": title,
-        "alt": f"Bars of the energy bought in a year by use. {alternative}.",
+        "alt": text,
         "rows": rows,
         "fuels": _fuels(before, after, system),
     }
@@ -107,98 +121,47 @@ def _fuels(before: YearResult, after: YearResult, system: DisplaySystem) -> list
     return rows
 
 
-def energy_spec(before: YearResult, after: YearResult, system: DisplaySystem) -> dict[str, Any]:
-    """Return the description of the chart: an outline as found, a filled bar after the plan.
+def draw_bars(
+    rows: Sequence[tuple[str, float, float]], title: str, text: str, system: DisplaySystem
+) -> str:
+    """Return bars by use: an outline as found, a filled bar after the plan.
+
+    The two differ in grey too, and each bar carries its number, so that no axis is needed.
 
     Parameters
     ----------
-    before, after : YearResult
-        As found and after the plan.
+    rows : sequence of (str, float, float)
+        Name, and energy before and after [J].
+    title : str
+        What the chart shows.
+    text : str
+        What stands for it.
     system : DisplaySystem
-        Unit of the axis.
+        Unit of the numbers.
 
     Returns
     -------
-    dict
-        For Vega-Lite.
+    str
+        An ``svg`` element.
     """
-    uses = uses_of(before, after)
-    largest = max((before.bought(use=use) for use in uses), default=1.0)
-    unit = shown_unit(Kind.ENERGY, system, size=largest)
-    values = [
-        {
-            "use": use.value,
-            "when": when,
-            "energy": unit.from_core(year.bought(use=use)),
-            "label": show(year.bought(use=use), Kind.ENERGY, system, digits=2),
-        }
-        for use in uses
-        for when, year in ((FOUND, before), (PLANNED, after))
-    ]
-    return _bars(values, _UNITS.get(unit.name, unit.name))
+    largest = max((max(before, after) for _, before, after in rows), default=0.0) or 1.0
+    pen = Pen(_WIDTH, _HEAD + _ROW * len(rows) + 6.0, LIGHT, title, text)
+    pen.box(0.0, 0.0, pen.width, pen.height, fill=pen.ink.paper)
+    _legend(pen)
+    for place, (name, before, after) in enumerate(rows):
+        top = _HEAD + _ROW * place
+        pen.words(_NAMES - 12.0, top + _BAR + 5.0, name, size=_SIZE, anchor="end")
+        for down, amount, look in ((0.0, before, _OUTLINE), (_BAR, after, _FILLED)):
+            length = (_WIDTH - _NAMES - _NUMBERS) * amount / largest
+            pen.box(_NAMES, top + down + 1.5, max(length, 1.0), _BAR - 3.0, **look)
+            number = show(amount, Kind.ENERGY, system, digits=2)
+            pen.words(_NAMES + length + 8.0, top + down + _BAR - 4.0, number, size=_SIZE - 1.0)
+    pen.line(_NAMES, _HEAD - 4.0, _NAMES, pen.height - 6.0, stroke=pen.ink.ink, stroke_width=1.2)
+    return pen.svg()
 
 
-def _bars(values: Sequence[Mapping[str, object]], unit: str) -> dict[str, Any]:
-    when = {"field": "when", "sort": [FOUND, PLANNED], "type": "nominal"}
-    colors = {
-        "domain": [FOUND, PLANNED],
-        "range": [LIGHT.paper, LIGHT.cool],
-    }
-    outline = {"domain": [FOUND, PLANNED], "range": [LIGHT.ink, LIGHT.cool]}
-    encoding = {
-        "y": {
-            "field": "use",
-            "type": "nominal",
-            "sort": None,
-            "title": None,
-            "axis": {"labelFontSize": 13, "labelLimit": 300, "domain": False, "ticks": False,
-                     "labelPadding": 10},
-        },
-        "yOffset": when,
-        "x": {
-            "field": "energy",
-            "type": "quantitative",
-            "title": f"{unit} bought in a year",
-            "axis": {"tickCount": 5, "domain": False, "ticks": False},
-        },
-    }  # fmt: skip
-    return {
-        "$schema": _SCHEMA,
-        "width": 250,
-        "height": {"step": 17},
-        "background": LIGHT.paper,
-        "data": {"values": list(values)},
-        "encoding": encoding,
-        "layer": [
-            {
-                "mark": {"type": "bar", "strokeWidth": 1.2, "height": {"band": 0.84}},
-                "encoding": {
-                    "fill": {**when, "scale": colors, "legend": _legend()},
-                    "stroke": {**when, "scale": outline, "legend": _legend()},
-                },
-            },
-            {
-                "mark": {"type": "text", "align": "left", "dx": 6, "fontSize": 12,
-                         "color": LIGHT.ink},
-                "encoding": {"text": {"field": "label"}},
-            },
-        ],
-        "config": {
-            "font": "Source Sans 3",
-            "axis": {
-                "labelFontSize": 12,
-                "titleFontSize": 12,
-                "titleFontWeight": "normal",
-                "labelColor": LIGHT.ink,
-                "titleColor": LIGHT.soft,
-                "gridColor": LIGHT.faint,
-                "gridOpacity": 0.5,
-            },
-            "view": {"stroke": None},
-        },
-    }  # fmt: skip
-
-
-def _legend() -> dict[str, Any]:
-    return {"title": None, "orient": "top", "labelFontSize": 13, "labelColor": LIGHT.ink,
-            "symbolType": "square", "symbolSize": 140, "columnPadding": 24}  # fmt: skip
+def _legend(pen: Pen) -> None:
+    x = _NAMES
+    for words, look in ((FOUND, _OUTLINE), (PLANNED, _FILLED)):
+        pen.box(x, 6.0, 22.0, 12.0, **look)
+        x = pen.words(x + 30.0, 17.0, words, size=_SIZE).right + 24.0

@@ -33,6 +33,7 @@ from rooftree.units import DisplaySystem
 if TYPE_CHECKING:
     from rooftree.job import Job, Observation
     from rooftree.papers.report.subject import ReportSubject
+    from rooftree.plan.model import Plan
 
 __all__ = ["MOST_STEPS", "money_range", "report_content", "saving_words"]
 
@@ -148,14 +149,26 @@ def _section(subject: ReportSubject, system: DisplaySystem) -> dict[str, str]:
     }
 
 
+def _later_checks(plan: Plan) -> list[dict[str, Any]]:
+    """Return the checks that the plan leaves to the annex, each source told once."""
+    told: set[str] = set()
+    stages = []
+    for stage in plan.stages:
+        checks = check_rows(kept_for_annex(stage))
+        for check in checks:
+            source = check["source"]
+            check["source"] = "" if source in told else source
+            told.add(source)
+        if checks:
+            stages.append({"name": stage.name, "checks": checks})
+    return stages
+
+
 def _annex(subject: ReportSubject, system: DisplaySystem) -> dict[str, Any]:
     job, plan = subject.job, subject.plan
     return {
         "tests": pages_of(job, subject.reductions, system),
-        "stage_checks": [
-            {"name": stage.name, "checks": check_rows(kept_for_annex(stage))}
-            for stage in plan.stages
-        ],
+        "stage_checks": _later_checks(plan),
         "instruments": [
             {
                 "name": one.name,

@@ -153,11 +153,11 @@ def changes(subject: ReportSubject, system: DisplaySystem) -> list[Row]:
         *_room_changes(subject.house, before, after, system),
         *_damp_changes(subject.house, before, after),
         _row(
-            "Air that leaks in, mean of the year",
+            "Air that leaks in or fans draw in, mean",
             show(before.mean_infiltration, Kind.FLOW, system, digits=2),
             show(after.mean_infiltration, Kind.FLOW, system, digits=2),
         ),
-        _row("Of it through crawlspace, attic, garage", _indirect(before), _indirect(after)),
+        _row("Of it by crawlspace, attic or garage", _indirect(before), _indirect(after)),
         _carbon(subject),
     ]
 

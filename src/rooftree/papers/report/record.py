@@ -47,6 +47,9 @@ _PARTS = {
 }
 """Part of the annex by the first telling name of a path."""
 
+_REPEATED = "Layers and parts that occur more than once"
+"""Part of the annex for what is alike in several things."""
+
 _WORDS = {
     "u_value": "U-value",
     "flow_50": "flow at 50 Pa",
@@ -82,8 +85,9 @@ def known_parts(job: Job) -> list[dict[str, Any]]:
     list of dict
         Parts with name and items; an item has a name and groups, each with how and values.
     """
-    lines = _joined(_line(job, typed) for typed in job.typed)
+    lines = _told_once(_joined(_line(job, typed) for typed in job.typed))
     order = list(dict.fromkeys(_PARTS.values()))
+    order.insert(order.index(_PARTS["surfaces"]) + 1, _REPEATED)
     lines.sort(key=lambda line: order.index(line.part) if line.part in order else len(order))
     parts = []
     for part, of_part in groupby(lines, key=lambda line: line.part):
@@ -117,6 +121,35 @@ def count_words(job: Job) -> str:
     return f"{len(job.typed):,} values: {told}." if job.typed else "No values were typed."
 
 
+def _told_once(lines: list[_Line]) -> list[_Line]:
+    """Tell what is alike wherever it occurs, such as a layer of four walls, only once."""
+    runs = [
+        tuple(run)
+        for _, run in groupby(lines, key=lambda line: (line.part, line.item, line.detail))
+    ]
+    forms: dict[str, list[tuple[_Line, ...]]] = {}
+    for run in runs:
+        forms.setdefault(run[0].detail, []).append(_bare(run))
+    shared = {
+        detail: found[0]
+        for detail, found in forms.items()
+        if detail and len(found) > 1 and len(set(found)) == 1
+    }
+    told: list[_Line] = []
+    for run in runs:
+        told += [replace(run[0], label="", text="")] if run[0].detail in shared else run
+    return told + [
+        replace(line, part=_REPEATED, item=line.detail, detail="")
+        for run in shared.values()
+        for line in run
+    ]
+
+
+def _bare(run: tuple[_Line, ...]) -> tuple[_Line, ...]:
+    """Return lines without the thing that they belong to, to compare them."""
+    return tuple(replace(line, part="", item="") for line in run)
+
+
 def _groups(lines: list[_Line]) -> list[dict[str, str]]:
     """Return values that are known in the same way, written out."""
     groups: dict[Known, list[_Line]] = {}
@@ -136,7 +169,7 @@ def _written(lines: list[_Line]) -> str:
     parts = []
     for detail, of_detail in groupby(lines, key=lambda line: line.detail):
         values = ", ".join(f"{line.label} {line.text}".strip() for line in of_detail)
-        parts.append(f"{detail}: {values}" if detail else values)
+        parts.append(": ".join(part for part in (detail, values) if part))
     return "; ".join(parts)
 
 

@@ -83,11 +83,14 @@ def stage_rows(plan: Plan, *, calibrated: bool) -> list[dict[str, Any]]:
     Returns
     -------
     list of dict
-        With number, name, cost, steps, verdict and checks.
+        With number, name, cost, steps, is_safe, checks, and the number of the stage whose
+        other checks still hold word for word (0 for none).
     """
-    rows, done = [], 0
+    rows: list[dict[str, Any]] = []
+    done, said = 0, set[str]()
     for number, stage in enumerate(plan.stages, start=1):
         checks = [c for c in stage.checks if c not in kept_for_annex(stage)]
+        new = [c for c in checks if c.severity is not Severity.NOTE or c.says not in said]
         rows.append(
             {
                 "number": number,
@@ -95,9 +98,11 @@ def stage_rows(plan: Plan, *, calibrated: bool) -> list[dict[str, Any]]:
                 "cost": money_range(stage.cost_low, stage.cost_high),
                 "steps": step_rows(stage.steps, calibrated=calibrated, start=done + 1),
                 "is_safe": _is_safe(stage),
-                "checks": _said_once(check_rows(checks)),
+                "checks": _said_once(check_rows(new)),
+                "same_as": number - 1 if len(new) < len(checks) else 0,
             }
         )
+        said = {check.says for check in checks}
         done += len(stage.steps)
     return rows
 

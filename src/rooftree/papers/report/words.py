@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from rooftree.plan.model import Effect
 
-EVEN = 10.0
+EVEN = 15.0
 """Money in a year that is not worth a figure [$/year]; judgement."""
 
 
@@ -83,10 +83,14 @@ def likely_saving_words(low: Effect, high: Effect) -> str:
     if max(abs(least), abs(most)) < EVEN:
         return "about even"
     if least >= 0.0:
-        return f"saves {money_range(least, most)}"
+        return f"saves {_up_to(least, most)}"
     if most <= 0.0:
-        return f"costs {money_range(-most, -least)}"
+        return f"costs {_up_to(-most, -least)}"
     return f"saves up to {dollars(most)}, or costs up to {dollars(-least)}"
+
+
+def _up_to(least: float, most: float) -> str:
+    return money_range(least, most) if least >= EVEN else f"up to {dollars(most)}"
 
 
 def day_words(iso: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rooftree.units import DisplaySystem, Kind, show
@@ -18,7 +18,13 @@ if TYPE_CHECKING:
 SMALLEST_FLOW = 0.0012
 """Flows below this are not drawn [m³/s]."""
 
+_WORTH_AN_ARROW = 0.06
+"""Share of the largest flow from which an arrow is drawn; the words name smaller ones [-]."""
+
 _REACH = 30.0
+_ROOM_SHARE = 0.2
+"""Most that an arrow reaches into a room, over the room's width [-]."""
+
 _THINNEST, _THICKER = 2.0, 8.0
 _HEAD = 1.2
 """Half the width of an arrow's head over the width of its line."""
@@ -34,6 +40,7 @@ class _Crossing:
     y: float
     right: float
     down: float
+    reach: float = _REACH
 
 
 def crossing_flows(house: House, state: SectionState) -> list[Flow]:
@@ -88,17 +95,18 @@ def draw_arrows(
     living = {space.id for space in house.living_spaces}
     flows = crossing_flows(house, state)
     largest = flows[0][1] if flows else 1.0
-    turns: dict[tuple[str, str, bool], int] = {}
     drawn = []
     for (source, target), amount in flows:
+        if amount < _WORTH_AN_ARROW * largest:
+            continue
         inward = target in living
         room, other = (target, source) if inward else (source, target)
         shape, neighbour = layout.shapes[room], layout.shapes.get(other)
-        side = (room, other if neighbour is not None else "", inward)
-        turns[side] = turns.get(side, -1) + 1
         crossing = _crossing(view, layout, shape, neighbour, inward)
         if crossing is None:
             continue
+        room_wide = view.scale * (shape.right - shape.left)
+        crossing = replace(crossing, reach=min(_REACH, _ROOM_SHARE * room_wide))
         width = _THINNEST + _THICKER * math.sqrt(amount / largest)
         _arrow(pen, crossing, width, inward)
         drawn.append((crossing, amount, width, inward))
@@ -107,7 +115,7 @@ def draw_arrows(
 
 def _arrow(pen: Pen, at: _Crossing, width: float, inward: bool) -> None:
     color, head = (pen.ink.cool, "cool") if inward else (pen.ink.warm, "warm")
-    right, down = at.right * _REACH, at.down * _REACH
+    right, down = at.right * at.reach, at.down * at.reach
     pen.path(
         f"M{at.x - right:.1f} {at.y - down:.1f} L{at.x + right:.1f} {at.y + down:.1f}",
         fill="none",
@@ -116,7 +124,7 @@ def _arrow(pen: Pen, at: _Crossing, width: float, inward: bool) -> None:
         marker_end=f"url(#head-{head})",
         opacity=0.92,
     )
-    tip = 1.0 + 1.7 * width / _REACH
+    tip = 1.0 + 1.7 * width / at.reach
     wide = _HEAD * width
     pen.reserve(
         at.x - right - abs(at.down) * wide,
@@ -147,13 +155,13 @@ def label_arrows(
         color = pen.ink.cool if inward else pen.ink.warm
         sign = -1.0 if inward else 1.0  # towards the outside of the room
         if at.right:
-            x = at.x + sign * at.right * (_REACH + 6.0)
+            x = at.x + sign * at.right * (at.reach + 6.0)
             anchor = "end" if sign * at.right < 0.0 else "start"
             y = at.y - 0.5 * width - 7.0
             moves = [(0.0, step) for step in (-16.0, width + 22.0, -32.0, width + 38.0)]
         else:
             x, anchor = at.x + _HEAD * width + 6.0, "start"
-            y = at.y + sign * at.down * (_REACH - 6.0) + 5.0
+            y = at.y + sign * at.down * (at.reach - 6.0) + 5.0
             left = -2.0 * (_HEAD * width + 6.0) - 52.0
             moves = [(0.0, 16.0), (0.0, -16.0), (left, 0.0), (left, 16.0), (0.0, -34.0)]
         pen.words(x, y, text, size=14.0, anchor=anchor, color=color, bold=True, halo=True,

@@ -19,6 +19,9 @@ _VENTED = (Draft.NATURAL, Draft.FAN_ASSISTED)
 _WIDE = 34.0
 """Width of a burner."""
 
+_TALL_ENOUGH = 80.0
+"""Height of a space from which the worst-case pressure stands beside its burner."""
+
 
 def draw_ducts(pen: Pen, view: View, layout: Layout, house: House) -> None:
     """Draw supply and return ducts as pipes in the space that they run through.
@@ -137,7 +140,7 @@ def _name(
     if tall < 2.0 * _WIDE:
         y += 4.0
     lines = [Line(name, 12.0, pen.ink.soft)]
-    if worst is not None:
+    if worst is not None and view.rise * (shape.top - shape.bottom) > _TALL_ENOUGH:
         text = f"{show(worst, Kind.PRESSURE, system, digits=2)} worst case"
         lines.append(Line(text, 13.0, pen.ink.warm, bold=True))
     pen.lines(edge, y, lines, anchor="end", moves=moves)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.house import SpaceKind
-from rooftree.papers.section.pen import Line
+from rooftree.papers.section.pen import Box, Line
 from rooftree.papers.section.pressures import TEST_PRESSURE
 from rooftree.papers.section.view import WIDTH
 from rooftree.units import DisplaySystem, Kind, show
@@ -25,11 +25,16 @@ EDGE = 40.0
 _BETWEEN = 26.0
 """Room between entries of the legend."""
 
+_EAVES = 0.15
+"""Part of a roof's width at each end where it is too low for words [-]."""
+
 _ROOMY = 190.0
 """Width from which a room shows its humidity and floor area."""
 
 _AROUND: tuple[Move, ...] = tuple(
-    (right, down) for down in (0.0, -18.0, 18.0, -36.0, 36.0) for right in (0.0, -70.0, 70.0)
+    (right, down)
+    for down in (0.0, -18.0, 18.0, -36.0, 36.0, 54.0)
+    for right in (0.0, -30.0, 30.0, -70.0, 70.0)
 )
 _UP_AND_DOWN: tuple[Move, ...] = tuple((0.0, down) for down in (-16.0, 16.0, -32.0, 32.0, -48.0))
 
@@ -81,7 +86,7 @@ def _room(
     area = show(space.floor_area, Kind.AREA, system, digits=3)
     name = f"{space.name} {area}" if is_roomy else space.name
     lines = (Line(text, 22.0, bold=True), Line(name, 13.0, pen.ink.soft))
-    pen.lines(x, middle - 2.0, lines, anchor="middle", moves=_AROUND)
+    pen.lines(x, middle - 2.0, lines, anchor="middle", moves=_AROUND, within=_inside(view, shape))
 
 
 def _buffer(pen: Pen, view: View, shape: Shape, state: str, below: str) -> None:
@@ -105,7 +110,16 @@ def _buffer(pen: Pen, view: View, shape: Shape, state: str, below: str) -> None:
     lines = [Line(f"{name} {state}", 15.0, bold=True)]
     if below:
         lines.append(Line(f"{below} to the house", 13.0, pen.ink.soft))
-    pen.lines(x, middle, lines, anchor="middle", moves=_AROUND)
+    pen.lines(x, middle, lines, anchor="middle", moves=_AROUND, within=_inside(view, shape))
+
+
+def _inside(view: View, shape: Shape) -> Box:
+    """Return where words of a space should stay; low under a roof there is room to the sides."""
+    if shape.is_under_roof:
+        (left, base), (right, _), _ = shape.outline
+        inset = _EAVES * (right - left)
+        return Box(view.x(left + inset), view.y(shape.top), view.x(right - inset), view.y(base))
+    return Box(view.x(shape.left), view.y(shape.top), view.x(shape.right), view.y(shape.bottom))
 
 
 def label_insulation(

@@ -80,6 +80,15 @@ class Box:
         """Return whether two boxes share some place."""
         return self.overlap(other) > 0.0
 
+    def holds(self, other: Box) -> bool:
+        """Return whether the other box lies in this one."""
+        return (
+            self.left <= other.left
+            and other.right <= self.right
+            and self.top <= other.top
+            and other.bottom <= self.bottom
+        )
+
     def overlap(self, other: Box) -> float:
         """Return how much place two boxes share."""
         width = min(self.right, other.right) - max(self.left, other.left)
@@ -190,11 +199,19 @@ class Pen:
         anchor: str = "start",
         halo: bool = False,
         moves: Sequence[Move] = (),
+        within: Box | None = None,
     ) -> Box:
-        """Write lines under each other, all at a place or all moved; return what they take."""
+        """Write lines under each other, all at a place or all moved; return what they take.
+
+        `within` is where they should stay, if any place there will do.
+        """
         places = [(x + right, y + down) for right, down in ((0.0, 0.0), *moves)]
         blocks = [self._boxes(*at, lines, anchor) for at in places]
-        blocks = [block for block in blocks if self._are_on_paper(block)] or blocks
+        paper = Box(0.0, 0.0, self.width, self.height)
+        for frame in (paper, within):
+            if frame is not None:
+                inside = [block for block in blocks if all(frame.holds(box) for box in block)]
+                blocks = inside or blocks
         block = min(blocks, key=self._covered)
         for line, box in zip(lines, block, strict=True):
             self._write(line, box, anchor, halo=halo)
@@ -232,9 +249,6 @@ class Pen:
             left = {"start": x, "middle": x - 0.5 * width, "end": x - width}[anchor]
             boxes.append(Box(left, y - _RISE * size, left + width, y + _DROP * size))
         return boxes
-
-    def _are_on_paper(self, boxes: Sequence[Box]) -> bool:
-        return all(b.left >= 0.0 and b.right <= self.width and b.top >= 0.0 for b in boxes)
 
     def _covered(self, boxes: Sequence[Box]) -> float:
         return sum(box.overlap(other) for box in boxes for other in self._taken)
