@@ -59,7 +59,7 @@ def test_a_job_comes_back_as_it_was_saved(store: Store) -> None:
     assert (kept.name, kept.revision, kept.updated) == ("small house", 1, NOON)
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20)
 @given(first=job_files(), second=job_files())
 def test_any_two_states_of_a_job_follow_each_other(
     tmp_path: Path, first: dict[str, Any], second: dict[str, Any]

@@ -54,7 +54,7 @@ def check_document(text: str | bytes) -> tuple[Problem, ...]:
         raw = migrate(raw)
     except DocumentError as error:
         return tuple(_problem(path, text) for path, text in error.problems)
-    return _once((*doubts, *_problems(raw)))
+    return _once((*doubts, *_examined(raw)[1]))
 
 
 def _problem(path: str, text: str) -> Problem:
@@ -74,7 +74,7 @@ def check_raw(raw: dict[str, Any]) -> tuple[Problem, ...]:
     -------
     tuple of Problem
     """
-    return _once(_problems(raw))
+    return _examined(raw)[1]
 
 
 def read_document(text: str | bytes) -> JobDocument:
@@ -96,8 +96,9 @@ def read_document(text: str | bytes) -> JobDocument:
     """
     raw, doubts = read_text(text)
     raw = migrate(raw)
-    refuse_problems(_once((*doubts, *_problems(raw))))
-    return JobDocument.model_validate(raw)
+    document, problems = _examined(raw)
+    refuse_problems(_once((*doubts, *problems)))
+    return document or JobDocument.model_validate(raw)
 
 
 def read_fan_test(
@@ -201,19 +202,16 @@ def refuse_problems(problems: tuple[Problem, ...]) -> None:
     raise DocumentError("\n".join(lines), listed)
 
 
-def _problems(raw: dict[str, Any]) -> Iterator[Problem]:
+def _examined(raw: dict[str, Any]) -> tuple[JobDocument | None, tuple[Problem, ...]]:
+    """Return the model of a job file, if its fields can be taken, and all its problems."""
+    document, problems = None, []
     try:
-        JobDocument.model_validate(raw)
+        document = JobDocument.model_validate(raw)
     except ValidationError as error:
-        yield from problems_of(error, raw)
-    yield from id_problems(raw)
-    yield from reference_problems(raw)
-    yield from leak_problems(raw)
-    yield from air_path_problems(raw)
-    yield from _living_problems(raw)
-    yield from fan_test_problems(raw)
-    yield from bill_problems(raw)
-    yield from measure_problems(raw)
+        problems = list(problems_of(error, raw))
+    for about in _SENSES:
+        problems += about(raw)
+    return document, _once(problems)
 
 
 def _living_problems(raw: dict[str, Any]) -> Iterator[Problem]:
@@ -221,6 +219,19 @@ def _living_problems(raw: dict[str, Any]) -> Iterator[Problem]:
     if kinds and SpaceKind.LIVING not in kinds:
         remedy = f'give the space that has the thermostat the kind "{SpaceKind.LIVING}"'
         yield Problem(path_of(("house", "spaces")), "has no living space", remedy)
+
+
+_SENSES = (
+    id_problems,
+    reference_problems,
+    leak_problems,
+    air_path_problems,
+    _living_problems,
+    fan_test_problems,
+    bill_problems,
+    measure_problems,
+)
+"""What the parts of a job file must say together; each reads the plain file."""
 
 
 def _once(problems: Iterable[Problem]) -> tuple[Problem, ...]:

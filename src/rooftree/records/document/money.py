@@ -11,7 +11,6 @@ from rooftree.bills.tariff import Bill, Tariff
 from rooftree.errors import UnitError
 from rooftree.house import Fuel
 from rooftree.job import Decision
-from rooftree.plan.model import Measure
 from rooftree.records.document import fields as f
 from rooftree.records.document.fields import refusal
 from rooftree.records.document.part import Date, Id, Part, built
@@ -24,6 +23,7 @@ if TYPE_CHECKING:
     from pydantic.json_schema import JsonSchemaValue
 
     from rooftree.plan.measures import Setting
+    from rooftree.plan.model import Measure
 
 
 class BillDocument(Part):
@@ -98,7 +98,9 @@ class MeasureDocument(Part):
 
     def to_core(self) -> Measure:
         """Return the measure; its settings in SI, life and trade of its kind where not stated."""
+        # The plan brings the engine along: a job is listed and shown without either.
         from rooftree.plan.measures import KINDS
+        from rooftree.plan.model import Measure
 
         life = KINDS[self.kind].life if self.life is None else self.life.value / f.YEAR
         return built(
