@@ -236,6 +236,26 @@ def test_a_damp_crawlspace_is_dried_within_the_budget(
     assert any("Damp air in the crawlspace" in says for says in told)
 
 
+def test_what_would_undo_a_wish_says_so(
+    house: House, measure: MakeMeasure, tariff: Tariff, linear: Any, weather: WeatherYear
+) -> None:
+    """Windows bring a cold room to its thermostat; a furnace that is too small undoes that."""
+    windows, furnace = measure("windows"), measure("furnace", 1.0)
+    needs, then = (
+        year.peak_heating for year in linear([house, apply_measures(house, [windows])], None)
+    )
+    assert house.heating is not None
+    cold = replace(house, heating=replace(house.heating, capacity=needs - 2100.0))
+    assert then < needs - 1100.0
+    small = replace(furnace, settings={"capacity": then - 1500.0})
+    plan = make_plan(cold, [windows, small], [], weather, tariff, settings=SETTINGS,
+                     simulate_many=linear)  # fmt: skip
+    assert [step.measure.id for step in plan.steps] == ["windows"]
+    assert [reason for _, reason in plan.blocked] == [
+        "With it, and nothing else, the plan would no longer see to: Rooms off their thermostat."
+    ]
+
+
 def test_what_a_gate_holds_back_says_so(
     house: House, measure: MakeMeasure, tariff: Tariff, linear: Any, weather: WeatherYear
 ) -> None:

@@ -11,7 +11,7 @@ from rooftree.plan.feasible import is_open
 from rooftree.plan.measures.air import EXPECTED
 from rooftree.plan.packages import Clause
 from rooftree.plan.rules import exclusions, openings
-from rooftree.plan.words import dollars
+from rooftree.plan.words import dollars, listed
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -184,6 +184,9 @@ def _not_chosen(
     budget, cost = offers.settings.budget, packages[with_it].cost
     if budget is not None and cost > budget:
         return f"With it the plan would cost about {dollars(cost - budget)} more than the budget."
+    lost = [clause.name for clause in choice.met if not clause.is_met(with_it)]
+    if lost:
+        return f"With it, and nothing else, the plan would no longer see to: {listed(lost)}."
     loss = packages[choice.bits].net_saving - packages[with_it].net_saving
     years = offers.settings.horizon
     if loss > 0.0:

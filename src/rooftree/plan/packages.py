@@ -184,12 +184,15 @@ class Choice:
         Wishes that no package within the budget meets together with those before.
     over_budget : float
         What it costs beyond the budget [$]; 0 where within.
+    met : tuple of Clause
+        Duties and wishes that narrowed the choice.
     """
 
     bits: int
     unmet: tuple[str, ...]
     refused: tuple[str, ...]
     over_budget: float
+    met: tuple[Clause, ...] = ()
 
 
 def choose_package(
@@ -242,13 +245,14 @@ def choose_package(
     if not within:
         cheapest = min(left, key=lambda bits: (packages[bits].cost, bits.bit_count()))
         over = packages[cheapest].cost - (budget or 0.0)
-        return Choice(cheapest, unmet, _missed(cheapest, wanted), over)
+        return Choice(cheapest, unmet, _missed(cheapest, wanted), over, tuple(must))
     within, refused = _narrow(within, wanted)
     worth = OBJECTIVES[settings.objective]
     best = max(worth(packages[bits]) for bits in within)
     equals = [bits for bits in within if worth(packages[bits]) >= best - CENT]
     bits = min(equals, key=lambda bits: (packages[bits].cost, bits.bit_count(), bits))
-    return Choice(bits, unmet, refused, 0.0)
+    met = tuple(clause for clause in (*must, *wanted) if clause.is_met(bits))
+    return Choice(bits, unmet, refused, 0.0, met)
 
 
 def _narrow(
