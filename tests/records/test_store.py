@@ -101,6 +101,32 @@ def test_a_removal_is_a_revision(store: Store) -> None:
     assert store.load("small house") == document()
 
 
+def test_a_job_can_be_seen_as_it_was(store: Store) -> None:
+    """At each revision there is, with what was removed since."""
+    states = [
+        document(),
+        document(client="second"),
+        document(client="third", photos=[], observations=[]),
+    ]
+    for state in states:
+        store.save(state, "Ann", NOON)
+    assert [store.load("small house", revision) for revision in (1, 2, 3)] == states
+    for revision in (0, 4):
+        with pytest.raises(StoreError, match=rf"has the revisions 1 to 3, not {revision}$"):
+            store.load("small house", revision)
+
+
+def test_what_can_no_longer_be_taken_is_told_by_its_path(store: Store) -> None:
+    """A record that another program has spoiled does not end in a riddle."""
+    store.save(document(), "Ann", NOON)
+    connection = sqlite3.connect(store.path)
+    connection.execute("UPDATE revision SET body = '{\"id\": \"visit-1\"}' WHERE kind = 'visits'")
+    connection.commit()
+    connection.close()
+    with pytest.raises(DocumentError, match=r"visits\[0\]\.date is missing; add it"):
+        store.load("small house")
+
+
 def test_bills_and_decisions_are_records_of_their_own(store: Store) -> None:
     """They have no ids; a bill is named by its fuel and start, a decision by its measure."""
     store.save(document(), "Ann", NOON)

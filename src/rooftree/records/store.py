@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
-import json
 import re
 import uuid
-from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import sqlalchemy as sa
-from sqlalchemy.exc import IntegrityError
+from pydantic import ValidationError
 
 from rooftree.errors import StoreError
 from rooftree.records.bundle import Bundle, read_bundle, write_bundle
@@ -23,12 +21,24 @@ from rooftree.records.document import (
     read_document,
     refuse_problems,
 )
+from rooftree.records.document.problems import problems_of
 from rooftree.records.document.visit import FILE_PATTERN
 from rooftree.records.engine import BUSY, FOR_WRITING, connect, plainly
 from rooftree.records.files import write_whole
 from rooftree.records.pictures import clean_picture
-from rooftree.records.split import Record, join, split
-from rooftree.records.tables import JOB, REVISION
+from rooftree.records.revisions import (
+    Change,
+    KeptJob,
+    changes_of,
+    job_id,
+    name_job,
+    newest_revision,
+    records_of,
+    rows_between,
+    summaries_of,
+)
+from rooftree.records.split import join, split
+from rooftree.records.tables import REVISION
 from rooftree.records.upgrade import upgrade
 from rooftree.records.weather_files import (
     GREENSBORO,
@@ -44,39 +54,6 @@ if TYPE_CHECKING:
 FILE_NAME = "rooftree.db"
 
 _PHOTO = re.compile(FILE_PATTERN)
-
-
-@dataclass(frozen=True, slots=True)
-class KeptJob:
-    """One job of the database: its name, how often it was saved and when last."""
-
-    name: str
-    revision: int
-    updated: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One line of a job's trail.
-
-    Attributes
-    ----------
-    number : int
-        Revision of the job.
-    kind, name : str
-        What was changed.
-    removed : bool
-        Whether it was taken out.
-    made_at, made_by : datetime, str
-        When and by whom.
-    """
-
-    number: int
-    kind: str
-    name: str
-    removed: bool
-    made_at: datetime
-    made_by: str
 
 
 def open_store(folder: Path, *, busy: float = BUSY) -> Store:
@@ -148,14 +125,8 @@ class Store:
 
     def summaries(self) -> tuple[KeptJob, ...]:
         """Return every job, last saved first."""
-        query = (
-            sa.select(JOB.c.name, sa.func.max(REVISION.c.number), sa.func.max(REVISION.c.made_at))
-            .join_from(JOB, REVISION)
-            .group_by(JOB.c.id)
-            .order_by(sa.func.max(REVISION.c.made_at).desc())
-        )
         with self._reading() as connection:
-            return tuple(KeptJob(*row) for row in connection.execute(query))
+            return summaries_of(connection)
 
     def names(self) -> tuple[str, ...]:
         """Return the names of all jobs, last saved first."""
@@ -164,15 +135,44 @@ class Store:
     def revision(self, name: str) -> int:
         """Return how often a job was saved; StoreError if there is no such job."""
         with self._reading() as connection:
-            job = self._job_id(connection, name)
-            return self._newest(connection, job)
+            job = job_id(connection, name, self.path)
+            return newest_revision(connection, job)
 
-    def load(self, name: str) -> JobDocument:
-        """Return a job as it stands; StoreError if there is no such job."""
+    def load(self, name: str, revision: int | None = None) -> JobDocument:
+        """Return a job as it stands, or as it stood at a revision.
+
+        Parameters
+        ----------
+        name : str
+            Of the job.
+        revision : int or None
+            1 for the job as it was first saved; None for the newest.
+
+        Returns
+        -------
+        JobDocument
+
+        Raises
+        ------
+        StoreError
+            If there is no such job, or no such revision of it.
+        DocumentError
+            If this program can no longer take what was saved.
+        """
         with self._reading() as connection:
-            records = self._records(connection, self._job_id(connection, name))
+            job = job_id(connection, name, self.path)
+            records = records_of(connection, job, revision)
+            newest = newest_revision(connection, job)
+        if not 1 <= (newest if revision is None else revision) <= newest:
+            message = f'"{name}" has the revisions 1 to {newest}, not {revision}'
+            raise StoreError(message)
         # What was saved was checked then: a rule made since must not lock the job away.
-        return JobDocument.model_validate(migrate(join(list(records.values()))))
+        raw = migrate(join(list(records.values())))
+        try:
+            return JobDocument.model_validate(raw)
+        except ValidationError as error:
+            refuse_problems(tuple(problems_of(error, raw)))
+            raise
 
     def save(
         self,
@@ -214,16 +214,16 @@ class Store:
         new = split(whole)
         job, name = str(whole["id"]), str(whole["name"])
         with self._writing() as connection:
-            self._name_job(connection, job, name)
-            old = self._records(connection, job)
-            number = self._newest(connection, job)
+            name_job(connection, job, name)
+            old = records_of(connection, job)
+            number = newest_revision(connection, job)
             if based_on is not None and number != based_on:
                 message = (
                     f'somebody else has saved "{name}" meanwhile (revision {number}, yours is '
                     f"{based_on}); nothing was changed. Load it again and repeat your change"
                 )
                 raise StoreError(message)
-            rows = _rows(old, new)
+            rows = rows_between(old, new)
             if not rows:
                 return number
             at = now or datetime.now(UTC)
@@ -233,15 +233,8 @@ class Store:
 
     def history(self, name: str) -> tuple[Change, ...]:
         """Return who changed what and when, oldest first."""
-        columns = ("number", "kind", "name", "removed", "made_at", "made_by")
         with self._reading() as connection:
-            job = self._job_id(connection, name)
-            query = (
-                sa.select(*(REVISION.c[column] for column in columns))
-                .where(REVISION.c.job_id == job)
-                .order_by(REVISION.c.number, REVISION.c.kind, REVISION.c.name)
-            )
-            return tuple(Change(*row) for row in connection.execute(query))
+            return changes_of(connection, job_id(connection, name, self.path))
 
     def weather_names(self) -> tuple[str, ...]:
         """Return the names of the years of weather that jobs can name."""
@@ -312,7 +305,7 @@ class Store:
     def photo_path(self, name: str, file: str) -> Path:
         """Return where a photo of a job lies, by its file name, whether or not it is there."""
         with self._reading() as connection:
-            job = self._job_id(connection, name)
+            job = job_id(connection, name, self.path)
         return self._photo_folder(job) / (file if _PHOTO.match(file) else plain_name(file))
 
     def put_photo(self, name: str, file: str, content: bytes) -> str:
@@ -349,66 +342,3 @@ class Store:
 
     def _photo_folder(self, job: str) -> Path:
         return self.folder / "photos" / str(uuid.UUID(job))
-
-    def _job_id(self, connection: sa.Connection, name: str) -> str:
-        found = connection.execute(sa.select(JOB.c.id).where(JOB.c.name == name)).scalar()
-        if found is None:
-            known = [row.name for row in connection.execute(sa.select(JOB.c.name))]
-            there = ", ".join(known) or "none yet"
-            message = f'there is no job "{name}" in {self.path}; jobs there: {there}'
-            raise StoreError(message)
-        return str(found)
-
-    def _newest(self, connection: sa.Connection, job: str) -> int:
-        query = sa.select(sa.func.max(REVISION.c.number)).where(REVISION.c.job_id == job)
-        return connection.execute(query).scalar() or 0
-
-    def _name_job(self, connection: sa.Connection, job: str, name: str) -> None:
-        """Make the job's row, or give it its new name."""
-        try:
-            there = connection.execute(sa.select(JOB.c.name).where(JOB.c.id == job)).scalar()
-            if there is None:
-                connection.execute(sa.insert(JOB).values(id=job, name=name))
-            elif there != name:
-                connection.execute(sa.update(JOB).where(JOB.c.id == job).values(name=name))
-        except IntegrityError as error:
-            message = (
-                f'another job is called "{name}" already; nothing was changed. Give this one '
-                "another name"
-            )
-            raise StoreError(message) from error
-
-    def _records(self, connection: sa.Connection, job: str) -> dict[str, Record]:
-        """Return the newest revision of each record that was not removed."""
-        newest = (
-            sa.select(REVISION.c.record_id, sa.func.max(REVISION.c.number).label("number"))
-            .where(REVISION.c.job_id == job)
-            .group_by(REVISION.c.record_id)
-            .subquery()
-        )
-        query = sa.select(REVISION).join(
-            newest,
-            (REVISION.c.record_id == newest.c.record_id) & (REVISION.c.number == newest.c.number),
-        )
-        return {
-            row.record_id: Record(row.record_id, row.kind, row.name, json.loads(row.body))
-            for row in connection.execute(query)
-            if not row.removed
-        }
-
-
-def _rows(old: dict[str, Record], new: dict[str, Record]) -> list[dict[str, Any]]:
-    """Return the revisions that lead from old records to new ones."""
-    changed = [record for key, record in new.items() if old.get(key) != record]
-    gone = [record for key, record in old.items() if key not in new]
-    return [_row(r, removed=False) for r in changed] + [_row(r, removed=True) for r in gone]
-
-
-def _row(record: Record, *, removed: bool) -> dict[str, Any]:
-    return {
-        "record_id": record.id,
-        "kind": record.kind,
-        "name": record.name,
-        "body": json.dumps(record.body, ensure_ascii=False),
-        "removed": removed,
-    }
