@@ -10,6 +10,7 @@ from pathlib import Path
 from shutil import which
 from typing import TYPE_CHECKING
 from urllib.parse import quote, urlsplit
+from urllib.request import urlopen
 
 import pytest
 from playwright.sync_api import sync_playwright
@@ -82,7 +83,9 @@ def client(store: Store) -> Iterator[TestClient]:
 
 
 @pytest.fixture(scope="session")
-def server(tmp_path_factory: pytest.TempPathFactory, demo_file: bytes) -> Iterator[str]:
+def server(
+    tmp_path_factory: pytest.TempPathFactory, demo_file: bytes, job_path: str
+) -> Iterator[str]:
     """Return the address of a server in a process of its own, with its own database."""
     folder = tmp_path_factory.mktemp("served")
     kept = open_store(folder)
@@ -93,8 +96,13 @@ def server(tmp_path_factory: pytest.TempPathFactory, demo_file: bytes) -> Iterat
         assert process.stdout is not None
         address = process.stdout.readline().strip()
         assert address.startswith("http://127.0.0.1:"), "the server did not start"
-        yield address
-        process.terminate()
+        try:
+            # The first year waits for the engine to be compiled; the tests should not.
+            with urlopen(f"{address}{job_path}/plan", timeout=600) as answer:  # noqa: S310 - ours
+                answer.read()
+            yield address
+        finally:
+            process.terminate()
 
 
 @pytest.fixture(scope="session")

@@ -34,6 +34,8 @@ def test_page_fits_its_width(
     page = open_page("/" if sheet == "jobs" else job_path + sheet, width=width)
     expect(page.get_by_role("heading", level=1)).to_have_count(1)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+    ids = page.eval_on_selector_all("[id]", "all => all.map(e => e.id)")
+    assert len(ids) == len(set(ids))
 
 
 @pytest.mark.parametrize("sheet", SHEETS)

@@ -13,12 +13,15 @@ import pytest
 from starlette.routing import Route
 
 import rooftree.web
+from rooftree.errors import RooftreeError
 from rooftree.records import Store, open_store
 from rooftree.web import create_app
+from rooftree.web.app import bound_socket
 from rooftree.web.rendering import environment
 from rooftree.web.security import MEBIBYTE, PAPER_POLICY
 from rooftree.web.views.jobs import UPLOAD_LIMITS
 from rooftree.web.views.papers import file_name
+from rooftree.web.warm import warm_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -378,3 +381,25 @@ def test_reading_never_changes_and_changing_is_never_a_link(store: Store) -> Non
         assert (route.methods or set()) in ({"GET", "HEAD"}, {"POST"}), route.path
         if changing(route):
             assert route.methods == {"POST"}
+
+
+def test_first_page_need_not_wait(own: Store, tmp_path: Path) -> None:
+    """The year of the last job is run when the server starts; without a job nothing is."""
+    assert warm_up(own)
+    empty = open_store(tmp_path / "empty")
+    assert not warm_up(empty)
+    empty.close()
+
+
+def test_port_that_is_taken_is_refused_in_words() -> None:
+    """Two servers cannot share a port, and the second says so."""
+    with bound_socket(0) as taken:
+        port = taken.getsockname()[1]
+        with pytest.raises(RooftreeError, match=f"^port {port} of 127.0.0.1 is in use by another"):
+            bound_socket(port)
+
+
+def test_only_this_computer_is_served() -> None:
+    """The server's socket is bound to 127.0.0.1, whatever port it takes."""
+    with bound_socket(0) as taken:
+        assert taken.getsockname()[0] == "127.0.0.1"

@@ -16,6 +16,7 @@ from rooftree.errors import RooftreeError
 from rooftree.web.problems import HANDLERS
 from rooftree.web.security import BodyLimit, Gate, SafeHeaders
 from rooftree.web.views import display, front, house, jobs, papers, parts, plan, readings
+from rooftree.web.warm import warm_up_beside
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -101,6 +102,7 @@ def serve(
         app = create_app(store, port=taken, developer=developer)
         if announce is not None:
             announce(f"http://{HOST}:{taken}")
+        warm_up_beside(store)
         config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
         uvicorn.Server(config).run(sockets=[listening])
 

@@ -149,10 +149,10 @@ class FanForm:
         yield self.cell(f"stations[{k}].pressure", f"Station {k + 1}, house pressure")
         for fan in self.fans:
             path, words = f"stations[{k}].fans[{fan.place}]", f"Station {k + 1}, {fan.name}"
-            yield self.cell(f"{path}.flow", f"{words}, flow shown")
             if fan.configurations:
                 yield self.cell(f"{path}.fan_pressure", f"{words}, fan pressure")
                 yield self.cell(f"{path}.configuration", f"{words}, configuration")
+            yield self.cell(f"{path}.flow", f"{words}, flow shown")
 
     @property
     def hidden(self) -> tuple[tuple[str, str], ...]:
