@@ -183,7 +183,7 @@ def _crossing(
             return _sideways(view, room, 0.3, inward, left=inward)
         return _upright(view, room, 0.16 if inward else 0.40, room.top, -1.0 if not inward else 1.0)
     if other.top <= room.bottom + 0.3:
-        return _upright(view, room, 0.12 if inward else 0.40, room.bottom, -1.0 if inward else 1.0)
+        return _upright(view, room, 0.12 if inward else 0.28, room.bottom, -1.0 if inward else 1.0)
     return _beside(view, room, other, inward)
 
 

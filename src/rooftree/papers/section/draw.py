@@ -132,6 +132,12 @@ def _ground(pen: Pen, view: View, layout: Layout) -> None:
     pen.box(EDGE, top, WIDTH - 2.0 * EDGE, bottom - top, fill="url(#soil)")
     pen.line(EDGE, top, WIDTH - EDGE, top, stroke=pen.ink.ink, stroke_width=2.2,
              stroke_linecap="round")  # fmt: skip
+    pen.reserve(EDGE, top - 1.0, WIDTH - EDGE, top + 1.0)
+    for shape in layout.shapes.values():
+        if shape.bottom > 0.0 and layout.stands_on_nothing(shape):
+            pen.box(view.x(shape.left), view.y(shape.bottom), view.scale * shape.wide,
+                    view.rise * shape.bottom, fill=pen.ink.fill, stroke=pen.ink.ink,
+                    stroke_width=1.6)  # fmt: skip
 
 
 def _spaces(pen: Pen, view: View, layout: Layout) -> None:

@@ -96,7 +96,8 @@ def draw_burners(
     if heater is not None:
         found.append(("water heater", heater.space, heater.draft, 0.90))
     if heating is not None and heating.draft is not Draft.NONE:
-        found.append((heating.kind, heating.space, heating.draft, 0.97))
+        share = 0.97 if heater is None or heater.space != heating.space else 0.66
+        found.append((heating.kind, heating.space, heating.draft, share))
     worst = pressures.appliances if pressures else {}
     for name, key, draft, share in found:
         shape = layout.shapes.get(key)

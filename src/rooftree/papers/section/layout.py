@@ -63,6 +63,11 @@ class Shape:
         return 0.5 * (self.left + self.right)
 
     @property
+    def wide(self) -> float:
+        """Return the width of the box [m]."""
+        return self.right - self.left
+
+    @property
     def is_cut(self) -> bool:
         """Return whether it is a room in the roof, cut by knee walls and slopes."""
         return len(self.outline) == _CORNERS_OF_CUT_ROOM
@@ -98,6 +103,14 @@ class Layout:
     right: float
     bottom: float
     top: float
+
+    def stands_on_nothing(self, shape: Shape) -> bool:
+        """Return whether there is no space under a room that stands above the ground."""
+        return not shape.is_under_roof and not any(
+            other.bottom < shape.bottom and other.left < shape.middle < other.right
+            for other in self.shapes.values()
+            if other is not shape and not other.is_under_roof
+        )
 
     def is_free(self, shape: Shape, *, left: bool) -> bool:
         """Return whether one side of a shape meets outdoors or ground, not another space."""

@@ -27,6 +27,11 @@ _WIDTHS = {
     0.66: "OQGHNUDAB&",
 }
 _WIDTH_OF = {sign: width for width, signs in _WIDTHS.items() for sign in signs}
+_FURTHER: tuple[Move, ...] = tuple(
+    (0.0, sign * 13.0 * step) for step in range(1, 9) for sign in (-1.0, 1.0)
+)
+"""Where words that may move go when all their own places are taken."""
+
 _RISE, _DROP = 0.8, 0.25
 """How far letters reach above and below their level [em]."""
 
@@ -112,7 +117,7 @@ class Pen:
         self.letters = letters
         self.width, self.height = width, height
         self.labels: list[tuple[str, Box]] = []
-        self._taken: list[Box] = []
+        self._drawn: list[Box] = []
         self.root = ET.Element(
             "svg",
             {
@@ -168,7 +173,7 @@ class Pen:
     def reserve(self, left: float, top: float, right: float, bottom: float) -> None:
         """Keep words out of a place where something is drawn."""
         box = Box(min(left, right), min(top, bottom), max(left, right), max(top, bottom))
-        self._taken.append(box)
+        self._drawn.append(box)
 
     def words(
         self,
@@ -205,14 +210,11 @@ class Pen:
 
         `within` is where they should stay, if any place there will do.
         """
-        places = [(x + right, y + down) for right, down in ((0.0, 0.0), *moves)]
-        blocks = [self._boxes(*at, lines, anchor) for at in places]
-        paper = Box(0.0, 0.0, self.width, self.height)
-        for frame in (paper, within):
-            if frame is not None:
-                inside = [block for block in blocks if all(frame.holds(box) for box in block)]
-                blocks = inside or blocks
-        block = min(blocks, key=self._covered)
+        own = [(x + right, y + down) for right, down in ((0.0, 0.0), *moves)]
+        block = self._best(own, lines, anchor, within)
+        if moves and self._over_words(block):
+            further = [(x + right, y + down) for right, down in _FURTHER]
+            block = self._best([*own, *further], lines, anchor, within)
         for line, box in zip(lines, block, strict=True):
             self._write(line, box, anchor, halo=halo)
         return Box(
@@ -223,7 +225,6 @@ class Pen:
         )
 
     def _write(self, line: Line, box: Box, anchor: str, *, halo: bool) -> None:
-        self._taken.append(box)
         self.labels.append((line.text, box))
         size = line.size * self.letters
         look: dict[str, str | float] = {
@@ -250,8 +251,23 @@ class Pen:
             boxes.append(Box(left, y - _RISE * size, left + width, y + _DROP * size))
         return boxes
 
-    def _covered(self, boxes: Sequence[Box]) -> float:
-        return sum(box.overlap(other) for box in boxes for other in self._taken)
+    def _best(
+        self, places: Sequence[Move], lines: Sequence[Line], anchor: str, within: Box | None
+    ) -> list[Box]:
+        """Return the lines at the place where they cover least, words before anything else."""
+        blocks = [self._boxes(x, y, lines, anchor) for x, y in places]
+        paper = Box(0.0, 0.0, self.width, self.height)
+        for frame in (paper, within):
+            if frame is not None:
+                inside = [block for block in blocks if all(frame.holds(box) for box in block)]
+                blocks = inside or blocks
+        return min(blocks, key=lambda block: (self._over_words(block), self._over_lines(block)))
+
+    def _over_words(self, boxes: Sequence[Box]) -> float:
+        return sum(box.overlap(other) for box in boxes for _, other in self.labels)
+
+    def _over_lines(self, boxes: Sequence[Box]) -> float:
+        return sum(box.overlap(other) for box in boxes for other in self._drawn)
 
     def _add(self, name: str, place: dict[str, str], look: dict[str, str | float]) -> ET.Element:
         attributes = place | {
