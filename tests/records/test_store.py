@@ -256,6 +256,13 @@ def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
         open_store(tmp_path / "file" / "data")
 
 
+def test_a_database_that_cannot_be_opened_is_told(tmp_path: Path) -> None:
+    """Something else stands where the file should be; nothing is made of it."""
+    (tmp_path / "rooftree.db").mkdir()
+    with pytest.raises(StoreError, match=r"cannot be opened for writing; check the permissions"):
+        open_store(tmp_path)
+
+
 def test_at_rest_there_is_one_file(store: Store) -> None:
     """Between two uses the folder can be copied: nothing waits in a side file."""
     store.save(document(), "Ann", NOON)
