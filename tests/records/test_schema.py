@@ -17,7 +17,7 @@ VALIDATOR = jsonschema.Draft202012Validator(job_schema())
 
 
 def test_the_published_schema_is_up_to_date() -> None:
-    """`python -m rooftree.records.document.schema > docs/reference/job.schema.json` makes it."""
+    """`python -m rooftree.records.document > docs/reference/job.schema.json` makes it."""
     assert PUBLISHED.read_text(encoding="utf-8") == schema_text()
 
 

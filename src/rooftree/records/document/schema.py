@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
 from typing import Any
 from urllib.parse import quote
 
@@ -48,7 +47,3 @@ def _kinds_apart(schema: Any, kinds: dict[str, Any]) -> Any:
 def schema_text() -> str:
     """Return the text of the schema as it is published."""
     return json.dumps(job_schema(), indent=2, ensure_ascii=False, sort_keys=True) + "\n"
-
-
-if __name__ == "__main__":  # python -m rooftree.records.document.schema > docs/reference/...
-    sys.stdout.write(schema_text())
