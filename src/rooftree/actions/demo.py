@@ -12,9 +12,9 @@ from rooftree.actions.papers import write_report
 from rooftree.actions.planning import keep_plan, plan_job
 from rooftree.actions.simulation import case_of, simulate_job, weather_of
 from rooftree.house import Fuel
-from rooftree.papers.report.content import money_range, saving_words
+from rooftree.papers.report.stages import likely_whole
+from rooftree.papers.report.words import likely_saving_words, money_range
 from rooftree.papers.section.state import breathing_sentence, state_over_year
-from rooftree.plan.money import likely_range
 from rooftree.records import open_store
 from rooftree.records.document import read_document
 from rooftree.units import DisplaySystem, Kind, show
@@ -24,9 +24,12 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from rooftree.job import Job
-    from rooftree.plan.model import Plan
+    from rooftree.plan.model import Plan, Stage
 
 WHO = "demo"
+
+_TWO_LINES = 180
+"""Letters that surely fit on two lines of 100 when broken between words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,46 +98,53 @@ def run_demo(
 
 
 def _lines(job: Job, plan: Plan, folder: Path, report: Path, seconds: float) -> list[str]:
-    """Return the summary; fits one terminal screen."""
-    case, year, ip = case_of(job), simulate_job(job), DisplaySystem.IP
-    air = case.reductions.airtightness
-    flow = state_over_year(case.house, year, weather_of(job)).flow
-    low, high = likely_range(plan.whole, calibrated=False)
-    lines = [
-        f"Rooftree demo: {job.client}, {job.address}. Every reading and person is invented.",
+    """Return the summary; wrapped at 100 columns it fits a screen of 24 lines."""
+    together = likely_saving_words(*likely_whole(plan, calibrated=False))
+    return [
+        f"Rooftree demo: {job.house.name}. House, people and readings are invented.",
+        f"They said “{job.complaints[0].words}”",
         "",
-        f"They said: “{job.complaints[0].words}”",
-        "",
-    ]
-    if air is not None:
-        changes = air.sizes.air_changes50
-        lines.append(
-            f"Tests     {show(air.sizes.flow50.value, Kind.FLOW, ip)} at 50 Pa, "
-            f"{changes.value:.1f} air changes an hour ({changes.low:.1f} to {changes.high:.1f})"
-        )
-    gas = show(year.bought(Fuel.GAS), Kind.FUEL, ip, digits=3)
-    power = show(year.bought(Fuel.ELECTRICITY), Kind.ELECTRICITY, ip, digits=3)
-    lines += [
-        f"House     {gas} of gas and {power} of electricity in a typical year",
-        f"Air       {breathing_sentence(case.house, flow)}",
-        f"Gates     {len(case.gates)} stand, such as: {case.gates[0].rule.title.lower()}"
-        if case.gates
-        else "Gates     none",
+        *_found(job),
         f"Plan      {len(plan.packages):,} feasible packages simulated, hour by hour",
         "",
-    ]
-    for number, stage in enumerate(plan.stages, start=1):
-        steps = "; ".join(step.measure.title for step in stage.steps)
-        cost = money_range(stage.cost_low, stage.cost_high)
-        lines.append(f"  {number}. {stage.name} ({cost}): {steps}")
-    lines += [
+        *(_stage_line(number, stage) for number, stage in enumerate(plan.stages, start=1)),
         "",
-        (
-            f"Together  {saving_words(plan.whole)} a year by the model; likely "
-            f"${low.money_saved:,.0f} to ${high.money_saved:,.0f}"
-        ),
-        f"Report    {report}",
-        f"Database  {folder}",
-        f"Time      {seconds:.0f} s",
+        f"Together  {together} a year; the model alone says ${plan.whole.money_saved:,.0f}",
+        f"Report    {report} (database in {folder}; {seconds:.0f} s)",
     ]
-    return lines
+
+
+def _found(job: Job) -> list[str]:
+    """Return what tests and simulation tell of the house as found."""
+    case, year, ip = case_of(job), simulate_job(job), DisplaySystem.IP
+    flow = state_over_year(case.house, year, weather_of(job)).flow
+    gas = show(year.bought(Fuel.GAS), Kind.FUEL, ip, digits=3)
+    power = show(year.bought(Fuel.ELECTRICITY), Kind.ELECTRICITY, ip, digits=3)
+    lines = [
+        f"House     {gas} of gas and {power} of electricity in a typical year",
+        f"Air       {breathing_sentence(case.house, flow)}",
+    ]
+    if case.gates:
+        such = case.gates[0].rule.title
+        lines.append(f"Gates     {len(case.gates)} stand, such as: {such[:1].lower()}{such[1:]}")
+    air = case.reductions.airtightness
+    if air is None:
+        return lines
+    changes = air.sizes.air_changes50
+    test = (
+        f"Tests     {show(air.sizes.flow50.value, Kind.FLOW, ip)} at 50 Pa, {changes.value:.1f} air "
+        f"changes an hour ({changes.low:.1f} to {changes.high:.1f})"
+    )
+    return [test, *lines]
+
+
+def _stage_line(number: int, stage: Stage) -> str:
+    """Return a stage with as many of its steps as fit on two lines."""
+    titles = [step.measure.title for step in stage.steps]
+    head = f"  {number}. {stage.name} ({money_range(stage.cost_low, stage.cost_high)}): "
+    for shown in range(len(titles), 0, -1):
+        left = f"; and {len(titles) - shown} more" if shown < len(titles) else ""
+        line = f"{head}{'; '.join(titles[:shown])}{left}"
+        if len(line) <= _TWO_LINES:
+            return line
+    return f"{head}{len(titles)} steps"

@@ -1,29 +1,22 @@
-"""Find, open, bring in and check jobs; say where one stands."""
+"""Find, open and bring in jobs; say where one stands."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rooftree.actions.memory import Kept
-from rooftree.actions.simulation import case_of
-from rooftree.errors import StoreError
+from rooftree.actions.simulation import case_of, forget_weather
 from rooftree.finding import Finding, Severity
 from rooftree.plan.words import both
 from rooftree.readings.combustion import CombustionTest
 from rooftree.readings.duct_leakage import DuctLeakageTest
 from rooftree.readings.zone_pressures import ZonePressureTest
-from rooftree.records import open_store
-from rooftree.records.bundle import Bundle, read_bundle, write_bundle
-from rooftree.records.document import JobDocument, check_document, read_document
-from rooftree.records.files import write_whole
 from rooftree.units import Kind
 
 if TYPE_CHECKING:
     from rooftree.job import Complaint, Job
     from rooftree.records import Store
-    from rooftree.records.document import Problem
 
 _JOBS: Kept[Job] = Kept(8)
 
@@ -129,74 +122,6 @@ def load_job(store: Store, name: str) -> Job:
     return _JOBS.of(key, lambda: store.load(name).to_core())
 
 
-def open_subject(target: str, folder: Path) -> Job:
-    """Open what a command was given: a job file, a bundle, or a job of the database by name.
-
-    Parameters
-    ----------
-    target : str
-        Path of a file, or name of a job.
-    folder : Path
-        Of the database.
-
-    Returns
-    -------
-    Job
-
-    Raises
-    ------
-    DocumentError, StoreError
-        If it cannot be taken or is not there.
-    """
-    return document_of(target, folder).to_core()
-
-
-def document_of(target: str, folder: Path) -> JobDocument:
-    """Return the record of what a command was given.
-
-    Parameters
-    ----------
-    target : str
-        Path of a file, or name of a job.
-    folder : Path
-        Of the database.
-
-    Returns
-    -------
-    JobDocument
-    """
-    path = Path(target)
-    if path.is_file():
-        return _document_in(path)
-    return open_store(folder).load(target)
-
-
-def _document_in(path: Path) -> JobDocument:
-    content = path.read_bytes()
-    return read_bundle(content).document if path.suffix == ".zip" else read_document(content)
-
-
-def check_file(target: str, folder: Path) -> tuple[Problem, ...]:
-    """List every problem of a job file, or of a job of the database.
-
-    Parameters
-    ----------
-    target : str
-        Path of a file, or name of a job.
-    folder : Path
-        Of the database.
-
-    Returns
-    -------
-    tuple of Problem
-        Empty where all is well.
-    """
-    path = Path(target)
-    if path.is_file() and path.suffix != ".zip":
-        return check_document(path.read_bytes())
-    return check_document(document_of(target, folder).to_json())
-
-
 def import_job(store: Store, name: str, content: bytes, who: str = "import") -> Job:
     """Bring a job file or a bundle into the database.
 
@@ -220,72 +145,7 @@ def import_job(store: Store, name: str, content: bytes, who: str = "import") -> 
     DocumentError
         If it cannot be taken; nothing is changed then.
     """
-    if name.lower().endswith(".zip"):
-        bundle = read_bundle(content)
-    else:
-        bundle = Bundle(read_document(content))
-    store.save(bundle.document, who)
-    for file, photo in bundle.photos.items():
-        store.put_photo(bundle.document.name, file, photo)
-    return load_job(store, bundle.document.name)
-
-
-def bring_in(path: Path, folder: Path) -> tuple[str, int]:
-    """Bring a file into the database of a folder.
-
-    Parameters
-    ----------
-    path : Path
-        Of a job file or a bundle.
-    folder : Path
-        Of the database.
-
-    Returns
-    -------
-    tuple of str and int
-        Name and revision of the job.
-    """
-    if not path.is_file():
-        raise StoreError(f"there is no file {path}; give the path of a job file or a bundle")
-    store = open_store(folder)
-    job = import_job(store, path.name, path.read_bytes())
-    return job.name, store.revision(job.name)
-
-
-def export_file(target: str, path: Path, folder: Path) -> int:
-    """Write a job to a file: a bundle with its photos, or the job file alone.
-
-    Parameters
-    ----------
-    target : str
-        Path of a file, or name of a job.
-    path : Path
-        Where: ``.zip`` for a bundle, anything else for a job file.
-    folder : Path
-        Of the database.
-
-    Returns
-    -------
-    int
-        Size of the file [bytes].
-
-    Raises
-    ------
-    StoreError
-        If it cannot be written; what was there before stays.
-    """
-    document = document_of(target, folder)
-    if path.suffix != ".zip":
-        content = document.to_json().encode()
-        write_whole(path, content)
-        return len(content)
-    if Path(target).is_file():
-        photos = {}
-    else:
-        store = open_store(folder)
-        names = (photo.file for photo in document.photos if photo.file)
-        photos = {name: store.photo_path(document.name, name) for name in names}
-    return write_bundle(path, document, photos)
+    return load_job(store, store.import_file(name, content, who).name)
 
 
 def list_weather(store: Store) -> tuple[str, ...]:
@@ -325,7 +185,9 @@ def add_weather(store: Store, name: str, content: bytes) -> str:
     WeatherError
         If hours or fields are missing.
     """
-    return store.add_weather(name, content)
+    kept = store.add_weather(name, content)
+    forget_weather()
+    return kept
 
 
 def front_page(job: Job) -> FrontPage:

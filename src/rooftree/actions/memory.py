@@ -65,3 +65,8 @@ class Kept(Generic[Value]):
             self._values.move_to_end(key)
             while len(self._values) > self._most:
                 self._values.popitem(last=False)
+
+    def clear(self) -> None:
+        """Keep nothing of what was kept so far."""
+        with self._lock:
+            self._values.clear()

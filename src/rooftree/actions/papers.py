@@ -6,6 +6,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from rooftree.actions.simulation import case_of, simulate_job, weather_of
+from rooftree.actions.subject import Written
+from rooftree.errors import StoreError
 from rooftree.papers.report import ReportSubject, render_report
 from rooftree.papers.section import draw_section, state_at, state_over_year
 from rooftree.records.files import write_whole
@@ -92,7 +94,26 @@ def make_report(job: Job, plan: Plan, *, system: DisplaySystem, made: date | Non
     return render_report(subject, system=system)
 
 
-def write_report(job: Job, plan: Plan, path: Path, *, metric: bool) -> int:
+def require_place(path: Path) -> None:
+    """Refuse a place where no report can be written, before the work for it is done.
+
+    Parameters
+    ----------
+    path : Path
+        Where the report is to go.
+
+    Raises
+    ------
+    StoreError
+        If it is a folder, or does not end in ``.pdf``.
+    """
+    if path.is_dir():
+        raise StoreError(f"{path} is a folder; name a file in it, such as {path / 'report.pdf'}")
+    if path.suffix.lower() != ".pdf":
+        raise StoreError(f"{path} does not end in .pdf; the report is a PDF, so end it in .pdf")
+
+
+def write_report(job: Job, plan: Plan, path: Path, *, metric: bool) -> Written:
     """Write the owner's report to a file, whole or not at all.
 
     Parameters
@@ -108,8 +129,7 @@ def write_report(job: Job, plan: Plan, path: Path, *, metric: bool) -> int:
 
     Returns
     -------
-    int
-        Size of the file [bytes].
+    Written
 
     Raises
     ------
@@ -119,4 +139,4 @@ def write_report(job: Job, plan: Plan, path: Path, *, metric: bool) -> int:
     system = DisplaySystem.SI if metric else DisplaySystem.IP
     content = make_report(job, plan, system=system)
     write_whole(path, content)
-    return len(content)
+    return Written(str(path), len(content))

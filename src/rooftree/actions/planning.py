@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from threading import Event, Thread
+from threading import Event, Lock, Thread
 from typing import TYPE_CHECKING
 
 from rooftree.actions.memory import Kept, fingerprint
-from rooftree.actions.simulation import case_of, simulate_job, weather_of
+from rooftree.actions.simulation import case_key, case_of, simulate_job, weather_of
 from rooftree.errors import RooftreeError
+from rooftree.job.reduction import TEST_OUT
 from rooftree.plan import PlanCancelledError, PlanSettings, compare_measures, make_plan
 from rooftree.readings.combustion import CombustionTest
 
@@ -48,14 +49,19 @@ class PlanTask:
     def cancel(self) -> None:
         """Stop as soon as the houses in hand are done; nothing is kept."""
         self.stopped.set()
+        if self.state == RUNNING:
+            self.message = "Stopping"
 
     def tell(self, done: int, total: int) -> None:
         """Note how far it is."""
         self.done, self.total = done, total
-        self.message = "Simulating packages"
+        if not self.stopped.is_set():
+            self.message = "Simulating packages"
 
 
 _TASKS: Kept[PlanTask] = Kept(8)
+_STARTING = Lock()
+"""Two pages that ask at once get the same task."""
 
 
 def plan_settings(job: Job) -> PlanSettings:
@@ -69,12 +75,13 @@ def plan_settings(job: Job) -> PlanSettings:
     Returns
     -------
     PlanSettings
-        The worst case measured at a burner scales the predicted ones.
+        The worst case measured at a burner of the house as found scales the predicted ones.
     """
+    after = {visit.id for visit in job.visits if visit.purpose == TEST_OUT}
     pulls = [
         test.reading.baseline_pressure - test.reading.worst_pressure
         for test in job.tests
-        if isinstance(test.reading, CombustionTest)
+        if isinstance(test.reading, CombustionTest) and test.visit not in after
     ]
     worst = max(pulls, default=0.0)
     return PlanSettings(
@@ -138,14 +145,15 @@ def start_plan(job: Job) -> PlanTask:
     -------
     PlanTask
     """
-    task = plan_task(job)
-    if task is not None and task.state in (RUNNING, DONE):
+    with _STARTING:
+        task = plan_task(job)
+        if task is not None and task.state in (RUNNING, DONE):
+            return task
+        task = PlanTask()
+        _TASKS.put(_key(job), task)
+        task.thread = Thread(target=_run, args=(job, task), daemon=True, name="plan")
+        task.thread.start()
         return task
-    task = PlanTask()
-    _TASKS.put(_key(job), task)
-    task.thread = Thread(target=_run, args=(job, task), daemon=True, name="plan")
-    task.thread.start()
-    return task
 
 
 def plan_task(job: Job) -> PlanTask | None:
@@ -205,9 +213,8 @@ def compare(job: Job, chosen: frozenset[str]) -> Comparison:
 
 def _key(job: Job) -> str:
     return fingerprint(
-        job.house, job.tests, job.observations, job.measures, job.decisions, job.budget,
-        job.tariff, job.weather,
-    )  # fmt: skip
+        case_key(job), job.weather, job.measures, job.decisions, job.budget, job.tariff
+    )
 
 
 def _run(job: Job, task: PlanTask) -> None:

@@ -81,7 +81,22 @@ def case_of(job: Job) -> Case:
     -------
     Case
     """
-    return _CASES.of(fingerprint(job.house, job.tests, job.observations), lambda: _case(job))
+    return _CASES.of(case_key(job), lambda: _case(job))
+
+
+def case_key(job: Job) -> str:
+    """Return a name for everything that the simulated house and its gates follow from.
+
+    Parameters
+    ----------
+    job : Job
+        Any.
+
+    Returns
+    -------
+    str
+    """
+    return fingerprint(job.house, job.tests, job.observations, job.enclosure, job.visits)
 
 
 def _case(job: Job) -> Case:
@@ -109,5 +124,11 @@ def simulate_job(job: Job) -> YearResult:
     HouseError
         If the house cannot be simulated as it is described.
     """
-    key = fingerprint(job.house, job.tests, job.weather)
+    key = fingerprint(case_key(job), job.weather)
     return _RESULTS.of(key, lambda: simulate(case_of(job).house, weather_of(job), hourly=True))
+
+
+def forget_weather() -> None:
+    """Forget every year of weather and what was simulated with it: a file was replaced."""
+    _YEARS.clear()
+    _RESULTS.clear()

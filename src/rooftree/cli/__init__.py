@@ -1,27 +1,32 @@
-"""The command line: each command parses, calls one action and prints."""
+"""The command line: each command parses, calls one action and prints.
+
+Exit codes: 0 done, 1 `check` found a problem that blocks, 2 it could not be done,
+130 stopped by Ctrl+C.
+"""
 
 from __future__ import annotations
 
+import os
 import sys
 
 from rooftree.cli.app import APP
-from rooftree.errors import DocumentError, RooftreeError
+from rooftree.errors import RooftreeError
 
 __all__ = ["main"]
 
+REFUSED, STOPPED = 2, 130
+
 
 def main() -> None:
-    """Run the command; what goes wrong is one sentence on standard error and exit code 2."""
+    """Run the command; what goes wrong is said on standard error, never as a trace."""
     try:
         APP()
-    except DocumentError as error:
-        print(f"rooftree: {error}", file=sys.stderr)
-        for path, says in error.problems:
-            print(f"  {path}: {says}", file=sys.stderr)
-        sys.exit(2)
     except RooftreeError as error:
         print(f"rooftree: {error}", file=sys.stderr)
-        sys.exit(2)
+        sys.exit(REFUSED)
     except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
-        sys.exit(130)
+        print("\nrooftree: stopped; nothing was saved", file=sys.stderr)
+        sys.exit(STOPPED)
+    except BrokenPipeError:  # what reads our output, such as `head`, has had enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(REFUSED)

@@ -3,69 +3,86 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, TextIO
 
 from cyclopts import App, Parameter
+
+from rooftree.cli.progress import Progress
+
+if TYPE_CHECKING:
+    from rooftree.job import Job
+    from rooftree.plan.model import Plan
 
 APP = App(
     name="rooftree",
     help="From one visit's readings to a safe, ordered, costed plan for a house.",
     help_format="plaintext",
+    suppress_keyboard_interrupt=False,  # told in `main`, like everything that ends a command
 )
 
 Target = Annotated[str, Parameter(help="A job file, a bundle (.zip), or the name of a job.")]
 Folder = Annotated[
-    Path | None, Parameter(help="Folder of the database; ROOFTREE_FOLDER, or your data folder.")
+    Path | None,
+    Parameter(
+        help="Folder of the database; else what ROOFTREE_FOLDER names, else your data folder."
+    ),
 ]
 AsJson = Annotated[bool, Parameter(name="--json", negative="", help="Print JSON, in SI units.")]
 Metric = Annotated[bool, Parameter(negative="", help="Show SI units.")]
+Output = Annotated[Path, Parameter(name=["--output", "-o"], help="File to write.")]
+Port = Annotated[int, Parameter(help="Port on this computer; 0 for any that is free.")]
+
+USUAL_PORT = 8437
 
 
 @APP.command
-def check(job: Target, *, folder: Folder = None, as_json: AsJson = False) -> None:
+def check(job: Target, /, *, folder: Folder = None, as_json: AsJson = False) -> None:
     """List every problem of a job file with its path; exit code 1 if it cannot be taken."""
-    from rooftree.actions.jobs import check_file
-    from rooftree.actions.place import data_folder
-    from rooftree.cli.show import print_json, print_problems
+    with Progress("Reading the job"):
+        from rooftree.actions.place import data_folder
+        from rooftree.actions.subject import check_subject
+        from rooftree.cli.show import print_json, print_problems
 
-    problems = check_file(job, data_folder(folder))
+        checked = check_subject(job, data_folder(folder))
     if as_json:
-        print_json({"problems": problems})
+        print_json(checked)
     else:
-        print_problems(job, problems)
-    sys.exit(1 if any(problem.blocks for problem in problems) else 0)
+        print_problems(job, checked.problems)
+    sys.exit(1 if checked.is_refused else 0)
 
 
 @APP.command
 def reduce(
-    job: Target, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
+    job: Target, /, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
 ) -> None:
     """Reduce every test of a job by its published method."""
-    from rooftree.actions.jobs import open_subject
-    from rooftree.actions.place import data_folder
-    from rooftree.actions.readings import reduce_job
-    from rooftree.cli.show import print_json, print_tests
+    with Progress("Reducing the tests"):
+        from rooftree.actions.readings import reduce_job
+        from rooftree.cli.show import print_json
 
-    reductions = reduce_job(open_subject(job, data_folder(folder)))
+        subject = _open(job, folder)
+        reductions = reduce_job(subject)
     if as_json:
         print_json(reductions)
     else:
-        print_tests(reductions, metric=metric)
+        from rooftree.cli.show_tests import print_tests
+
+        print_tests(subject, reductions, metric=metric)
 
 
 @APP.command
 def simulate(
-    job: Target, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
+    job: Target, /, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
 ) -> None:
     """Run the house of a job, fitted to its tests, through its year of weather."""
-    from rooftree.actions.jobs import open_subject
-    from rooftree.actions.place import data_folder
-    from rooftree.actions.simulation import simulate_job
-    from rooftree.cli.show import print_json, print_year
+    with Progress("Running the house through its year"):
+        from rooftree.actions.simulation import simulate_job
+        from rooftree.cli.show import print_json, print_year
 
-    subject = open_subject(job, data_folder(folder))
-    year = simulate_job(subject)
+        subject = _open(job, folder)
+        year = simulate_job(subject)
     if as_json:
         print_json(year)
     else:
@@ -73,110 +90,87 @@ def simulate(
 
 
 @APP.command
-def plan(
-    job: Target, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
-) -> None:
+def plan(job: Target, /, *, folder: Folder = None, as_json: AsJson = False) -> None:
     """Simulate every feasible package of a job's measures and print the staged plan."""
-    from rooftree.actions.jobs import open_subject
-    from rooftree.actions.place import data_folder
-    from rooftree.actions.planning import plan_job
-    from rooftree.cli.progress import Progress
-    from rooftree.cli.show import print_json, print_plan
-
-    subject = open_subject(job, data_folder(folder))
-    with Progress("Simulating packages") as progress:
-        made = plan_job(subject, progress=progress)
+    subject, made = _planned(job, folder)
     if as_json:
+        from rooftree.cli.show import print_json
+
         print_json(made)
     else:
-        print_plan(subject, made, metric=metric)
+        from rooftree.cli.show_plan import print_plan
+
+        print_plan(subject, made)
 
 
 @APP.command
 def report(
     job: Target,
+    /,
     *,
-    output: Annotated[Path, Parameter(name=["--output", "-o"], help="File to write.")],
+    output: Output,
     folder: Folder = None,
     as_json: AsJson = False,
     metric: Metric = False,
 ) -> None:
     """Make the plan of a job and write the owner's report as a PDF."""
-    from rooftree.actions.jobs import open_subject
-    from rooftree.actions.papers import write_report
-    from rooftree.actions.place import data_folder
-    from rooftree.actions.planning import plan_job
-    from rooftree.cli.progress import Progress
-    from rooftree.cli.show import print_json
+    from rooftree.actions.papers import require_place, write_report
+    from rooftree.cli.show import print_json, print_written
 
-    subject = open_subject(job, data_folder(folder))
-    with Progress("Simulating packages") as progress:
-        made = plan_job(subject, progress=progress)
-    size = write_report(subject, made, output, metric=metric)
+    require_place(output)
+    subject, made = _planned(job, folder)
+    with Progress("Setting the report"):
+        written = write_report(subject, made, output, metric=metric)
     if as_json:
-        print_json({"file": str(output), "bytes": size})
+        print_json(written)
     else:
-        print(f"{output}: {size / 1024:.0f} kB")
+        print_written(written)
 
 
 @APP.command
-def serve(
-    *,
-    folder: Folder = None,
-    port: Annotated[int, Parameter(help="Port on this computer only.")] = 8437,
-    as_json: AsJson = False,
-) -> None:
-    """Serve the pages on this computer, and on this computer only."""
+def serve(*, folder: Folder = None, port: Port = USUAL_PORT, as_json: AsJson = False) -> None:
+    """Serve the pages on this computer, and on this computer only, until Ctrl+C."""
     from rooftree.actions.place import data_folder
-    from rooftree.cli.show import print_json
-    from rooftree.records import open_store
-    from rooftree.web import serve as serve_pages
 
-    address = f"http://127.0.0.1:{port}/"
-    if as_json:
-        print_json({"address": address})
-    else:
-        print(f"Rooftree serves {address} (stop with Ctrl+C)", flush=True)
-    serve_pages(open_store(data_folder(folder)), port)
+    _serve(data_folder(folder), port, as_json=as_json)
 
 
 @APP.command(name="export")
 def export_job(
-    job: Target,
-    *,
-    output: Annotated[Path, Parameter(name=["--output", "-o"], help="A .json or .zip file.")],
-    folder: Folder = None,
-    as_json: AsJson = False,
+    job: Target, /, *, output: Output, folder: Folder = None, as_json: AsJson = False
 ) -> None:
     """Write a job to a file: .json without photos, .zip with them."""
-    from rooftree.actions.jobs import export_file
-    from rooftree.actions.place import data_folder
-    from rooftree.cli.show import print_json
+    with Progress("Writing the job"):
+        from rooftree.actions.place import data_folder
+        from rooftree.actions.subject import export_subject
+        from rooftree.cli.show import print_json, print_written
 
-    size = export_file(job, output, data_folder(folder))
+        written = export_subject(job, output, data_folder(folder))
     if as_json:
-        print_json({"file": str(output), "bytes": size})
+        print_json(written)
     else:
-        print(f"{output}: {size / 1024:.0f} kB")
+        print_written(written)
 
 
 @APP.command(name="import")
 def import_job(
-    file: Annotated[Path, Parameter(help="A job file or a bundle.")],
+    file: Annotated[Path, Parameter(help="A job file or a bundle (.zip).")],
+    /,
     *,
     folder: Folder = None,
     as_json: AsJson = False,
 ) -> None:
     """Bring a job file or a bundle into the database."""
-    from rooftree.actions.jobs import bring_in
-    from rooftree.actions.place import data_folder
-    from rooftree.cli.show import print_json
+    with Progress("Bringing in the job"):
+        from rooftree.actions.place import data_folder
+        from rooftree.actions.subject import import_subject
+        from rooftree.cli.show import print_json
 
-    name, revision = bring_in(file, data_folder(folder))
+        brought = import_subject(file, data_folder(folder))
     if as_json:
-        print_json({"job": name, "revision": revision})
+        print_json(brought)
     else:
-        print(f'job "{name}", revision {revision}')
+        print(f'job "{brought.job}", revision {brought.revision}')
 
 
 @APP.command
@@ -185,22 +179,48 @@ def demo(
     folder: Annotated[Path, Parameter(help="Folder for the demo's database.")] = Path("demo"),
     report: Annotated[Path, Parameter(help="Where the report goes.")] = Path("demo-report.pdf"),
     serve: Annotated[bool, Parameter(help="Serve the pages afterwards.")] = True,
-    port: Annotated[int, Parameter(help="Port on this computer only.")] = 8437,
+    port: Port = USUAL_PORT,
     as_json: AsJson = False,
 ) -> None:
     """Load the invented demo house, run the whole job on it and serve the pages."""
-    from rooftree.actions.demo import run_demo
-    from rooftree.cli.progress import Progress
-    from rooftree.cli.show import print_demo, print_json
-    from rooftree.records import open_store
-    from rooftree.web import serve as serve_pages
+    with Progress("Simulating packages", first="Preparing the demo house") as progress:
+        from rooftree.actions.demo import run_demo
+        from rooftree.cli.show import print_json, print_lines
 
-    with Progress("Simulating packages") as progress:
         summary = run_demo(folder, report, progress=progress)
     if as_json:
         print_json(summary)
     else:
-        print_demo(summary)
+        print_lines(summary.lines)
     if serve:
-        print(f"\nServing http://127.0.0.1:{port}/ (stop with Ctrl+C)", flush=True)
-        serve_pages(open_store(folder), port)
+        _serve(folder, port, as_json=False, to=sys.stderr if as_json else sys.stdout)
+
+
+def _open(job: str, folder: Path | None) -> Job:
+    from rooftree.actions.place import data_folder
+    from rooftree.actions.subject import open_subject
+
+    return open_subject(job, data_folder(folder))
+
+
+def _planned(job: str, folder: Path | None) -> tuple[Job, Plan]:
+    with Progress("Simulating packages", first="Fitting the house to its tests") as progress:
+        from rooftree.actions.planning import plan_job
+
+        subject = _open(job, folder)
+        return subject, plan_job(subject, progress=progress)
+
+
+def _serve(folder: Path, port: int, *, as_json: bool, to: TextIO | None = None) -> None:
+    from rooftree.cli.show import print_json
+    from rooftree.records import open_store
+    from rooftree.web import serve as serve_pages
+
+    def announce(address: str) -> None:
+        if as_json:
+            print_json({"address": address})
+        else:
+            print(f"Serving {address} (stop with Ctrl+C)", file=to, flush=True)
+
+    with suppress(KeyboardInterrupt):
+        serve_pages(open_store(folder), port, announce=announce)

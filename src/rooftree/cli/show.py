@@ -8,27 +8,23 @@ import textwrap
 from typing import TYPE_CHECKING, Any
 
 from rooftree.actions.plain import plain
-from rooftree.house import Fuel
-from rooftree.papers.report.annex import test_pages
-from rooftree.papers.report.content import money_range, saving_words
 from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from rooftree.actions.demo import DemoSummary
+    from rooftree.actions.subject import Written
     from rooftree.engine.results import YearResult
     from rooftree.job import Job
-    from rooftree.job.reduction import Reductions
-    from rooftree.plan.model import Plan
     from rooftree.records.document import Problem
 
-_ENERGY = {Fuel.ELECTRICITY: Kind.ELECTRICITY}
+WIDEST = 100
+"""Columns; longer lines are hard to read."""
 
 
 def print_json(value: Any) -> None:
     """Print what an action returned as JSON, in SI."""
-    print(json.dumps(plain(value), ensure_ascii=False, indent=1))
+    print(json.dumps(plain(value), ensure_ascii=False, indent=1, allow_nan=False), flush=True)
 
 
 def print_problems(target: str, problems: Iterable[Problem]) -> None:
@@ -37,35 +33,43 @@ def print_problems(target: str, problems: Iterable[Problem]) -> None:
     for problem in listed:
         print(problem if problem.blocks else f"(doubt) {problem}")
     blocking = sum(problem.blocks for problem in listed)
-    print(f"{target}: {blocking} problems, {len(listed) - blocking} doubts")
+    print(f"{target}: {_counted(blocking, 'problem')}, {_counted(len(listed) - blocking, 'doubt')}")
 
 
-def _system(*, metric: bool) -> DisplaySystem:
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number or 'no'} {noun}s"
+
+
+def print_written(written: Written) -> None:
+    """Print which file was written and how large it is."""
+    print(f"{written.file}: {max(1, round(written.bytes / 1000)):,} kB")
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Print lines, each wrapped to the terminal; what is indented stays so."""
+    for line in lines:
+        print_wrapped(line.strip(), line[: len(line) - len(line.lstrip())])
+
+
+def print_wrapped(text: str, indent: str = "  ") -> None:
+    """Print a text that hangs where it goes on."""
+    width = min(WIDEST, shutil.get_terminal_size((WIDEST, 24)).columns)
+    print(textwrap.fill(text, width, initial_indent=indent, subsequent_indent=indent + "  "))
+
+
+def display_system(*, metric: bool) -> DisplaySystem:
+    """Return the units that the person wants."""
     return DisplaySystem.SI if metric else DisplaySystem.IP
-
-
-def _wrapped(text: str, indent: str = "  ") -> str:
-    width = min(100, shutil.get_terminal_size((100, 24)).columns)
-    return textwrap.fill(text, width, initial_indent=indent, subsequent_indent=indent + "  ")
-
-
-def print_tests(reductions: Reductions, *, metric: bool) -> None:
-    """Print every test with method, results and doubts."""
-    for page in test_pages(reductions, _system(metric=metric)):
-        print(f"{page['name']} ({page['method']})")
-        for row in page["rows"]:
-            print(_wrapped(f"{row['name']}: {row['value']}"))
-        for finding in page["findings"]:
-            print(_wrapped(f"{finding['severity']}: {finding['says']} [{finding['source']}]"))
-        print()
 
 
 def print_year(job: Job, year: YearResult, *, metric: bool) -> None:
     """Print energy, loads, air and the temperatures of each space."""
-    system = _system(metric=metric)
-    print(f"{job.name}: {job.weather}, typical year")
-    for (fuel, use), months in year.energy.items():
-        kind = _ENERGY.get(fuel, Kind.FUEL)
+    from rooftree.house import Fuel
+
+    system = display_system(metric=metric)
+    print(f"{job.name}: typical year of {job.weather}, house fitted to its tests")
+    for (fuel, use), months in sorted(year.energy.items()):
+        kind = Kind.ELECTRICITY if fuel is Fuel.ELECTRICITY else Kind.FUEL
         print(f"  {show(float(months.sum()), kind, system):>14}  {fuel.value}, {use.value}")
     for words, watts in (
         ("largest heating load", year.peak_heating),
@@ -73,38 +77,15 @@ def print_year(job: Job, year: YearResult, *, metric: bool) -> None:
     ):
         print(f"  {show(watts, Kind.POWER, system):>14}  {words}")
     print(f"  {show(year.mean_infiltration, Kind.FLOW, system):>14}  air leaking in, mean")
-    for source, share in year.source_shares.items():
-        print(f"  {share:>13.0%}   of it from {source}")
+    for source, share in sorted(year.source_shares.items(), key=lambda item: -item[1]):
+        print(f"  {share:>14.0%}   of it from {source}")
     for k, space in enumerate(year.space_ids):
         low, mean, high = (
             show(float(t[k]), Kind.TEMPERATURE, system)
             for t in (year.minimum_temperature, year.mean_temperature, year.maximum_temperature)
         )
-        print(f"  {space:<14} {low} to {high}, mean {mean}")
+        print(f"  {space:<14}  {low} to {high}, mean {mean}")
     print(
-        f"  heat unaccounted for {year.heat_balance_error:.1e} of all heat, "
-        f"air {year.mass_residual:.1e} kg/s"
+        f"  Heat unaccounted for: {year.heat_balance_error:.1e} of all heat; "
+        f"air: {year.mass_residual:.1e} kg/s"
     )
-
-
-def print_plan(job: Job, plan: Plan, *, metric: bool) -> None:
-    """Print the stages with their steps, reasons and checks."""
-    print(f"{job.name}: plan out of {len(plan.packages):,} simulated packages")
-    for number, stage in enumerate(plan.stages, start=1):
-        print(f"\n{number}. {stage.name} ({money_range(stage.cost_low, stage.cost_high)})")
-        for step in stage.steps:
-            alone, here = saving_words(step.alone), saving_words(step.in_place)
-            print(f"  - {step.measure.title}: {here} a year here, {alone} alone")
-            print(_wrapped(step.why_here, "      "))
-        for check in stage.checks:
-            print(_wrapped(f"{check.severity.value}: {check.says}", "    "))
-    for measure, why in plan.blocked:
-        print(_wrapped(f"not: {measure.title}. {why}"))
-    print(f"\nAll together: {saving_words(plan.whole)} a year")
-    del metric
-
-
-def print_demo(summary: DemoSummary) -> None:
-    """Print what the demo did, on one screen."""
-    for line in summary.lines:
-        print(_wrapped(line, ""))
