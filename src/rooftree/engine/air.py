@@ -244,7 +244,8 @@ def run_driers(plant: Any, weather: Any, hour: int, state: Any, work: Any, bough
         work.saturated[i] = most
         state.drying_heat[i] = 0.0
         if plant.drier_capacity[i] > 0.0:
-            limit = plant.drier_setpoint[i] * most
+            wanted = plant.drier_setpoint[i]
+            limit = WATER_TO_AIR * wanted * most / (WATER_TO_AIR + most * (1.0 - wanted))
             removed = work.drying[i] * (state.humidity[i] - limit)
             removed = min(max(removed, 0.0), plant.drier_capacity[i])
             state.humidity[i] -= removed / work.drying[i]

@@ -157,11 +157,11 @@ class Climate:
     def _through(self, glazing: Glazing) -> tuple[NDArray[np.float64], ...]:
         sun = self._irradiance(glazing.tilt, glazing.azimuth)
         curve = glass_curve(glazing.panes)
-        diffuse = sun.sky + sun.ground
+        direct, diffuse = sun.beam + sun.glow, sun.sky - sun.glow + sun.ground
         return (
-            sun.beam * curve.beam_transmitted(sun.cosine),
+            direct * curve.beam_transmitted(sun.cosine),
             diffuse * curve.diffuse_transmitted,
-            sun.beam * curve.beam_absorbed(sun.cosine) + diffuse * curve.diffuse_absorbed,
+            direct * curve.beam_absorbed(sun.cosine) + diffuse * curve.diffuse_absorbed,
         )
 
     def _wind_pressure(self, azimuth: float | None, exposure: Exposure) -> NDArray[np.float64]:

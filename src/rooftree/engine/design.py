@@ -147,10 +147,10 @@ def _cold_day(weather: Weather) -> Weather:
 def _hot_day(weather: Weather) -> Weather:
     """Return the 24 hours of the cooling design day."""
     temperature = float(np.quantile(weather.temperature, HOT_SHARE))
-    warmest = weather.temperature.reshape(-1, 24).max(axis=1)
+    warmest = weather.temperature.reshape(365, 24).max(axis=1)
     chosen = np.argsort(np.abs(warmest - temperature), kind="stable")[:HOT_DAYS]
     day = Weather(
-        *(column.reshape(-1, 24, *column.shape[1:])[chosen].mean(axis=0) for column in weather)
+        *(column.reshape(365, 24, *column.shape[1:])[chosen].mean(axis=0) for column in weather)
     )
     shift = temperature - float(day.temperature.max())
     return day._replace(

@@ -39,8 +39,8 @@ ROUGHNESS = 1.52
 """Wind on brick, siding and shingles over wind on glass [-] [WALTON1983]_ (medium rough)."""
 
 STILL_AIR = 1.31
-"""Convection outdoors without wind, over the cube root of the difference
-[W/(m²·K^(4/3))] [WALTON1983]_ (upright face)."""
+"""Convection at an upright face in still air, over the cube root of the difference
+[W/(m²·K^(4/3))] [WALTON1983]_; outdoors at faces of any tilt."""
 
 WINDWARD, LEEWARD = (3.26, 0.89), (3.55, 0.617)
 """Factor [W/(m²·K)] and exponent [-] on the wind speed [m/s] [YAZDANIAN1994]_."""
@@ -81,6 +81,8 @@ def convection(tilt: float) -> tuple[float, float]:
     [1.51, 0.76]
     """
     level = abs(math.cos(math.radians(tilt)))
+    if level < 0.01:
+        return STILL_AIR, STILL_AIR
     return 9.482 / (7.283 - level), 1.810 / (1.382 + level)
 
 
@@ -120,9 +122,10 @@ def radiant_share(area: ArrayLike, emittance: ArrayLike) -> NDArray[np.float64]:
     factor = np.ones_like(areas)
     for _ in range(60):
         weight = areas * factor
-        share = weight / weight.sum()
-        factor = 0.5 * (factor + 1.0 / (1.0 - np.minimum(share, 0.5)))
-    return 1.0 / (1.0 / factor + (1.0 - emittances) / emittances)
+        of_all = weight / weight.sum()
+        factor = 0.5 * (factor + 1.0 / (1.0 - np.minimum(of_all, 0.5)))
+    share = 1.0 / (1.0 / factor + (1.0 - emittances) / emittances)
+    return np.asarray(share, dtype=np.float64)
 
 
 def wind_convection(

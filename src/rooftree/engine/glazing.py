@@ -2,8 +2,8 @@
 
 Sources
 -------
-[STD140] ANSI/ASHRAE Standard 140: clear glass of index 1.526 and its reference films
-    (2011, 5.2); one clear pane 3.048 mm thick passes 0.834 of the sun (2020).
+[STD140] ANSI/ASHRAE Standard 140: one clear pane of 3.048 mm passes 0.834 and reflects
+    0.075 of the sun straight on (2020); films under which windows are rated (2011, 5.2).
 [DUFFIE] Duffie, J. A., Beckman, W. A., "Solar Engineering of Thermal Processes":
     Fresnel's equations and the sum over reflections between panes (recalled).
 [LBNL2804] Arasteh, D., Kohler, C., Griffith, B., LBNL-2804E, 2009: solar transmittance
@@ -21,12 +21,12 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
-REFRACTIVE_INDEX = 1.526
-"""Of window glass against air [-] [STD140]_."""
+REFRACTIVE_INDEX = 1.5207
+"""Of window glass against air [-]: with `OPTICAL_DEPTH`, that which gives the reflectance
+and the transmittance of a clear pane [STD140]_."""
 
-OPTICAL_DEPTH = 0.0946
-"""Extinction coefficient times thickness of one clear pane [-]: that which makes it pass
-0.834 of the sun straight on [STD140]_."""
+OPTICAL_DEPTH = 0.0958
+"""Extinction coefficient times thickness of one clear pane [-]."""
 
 INSIDE_COEFFICIENT, OUTSIDE_COEFFICIENT = 8.29, 29.3
 """Film coefficients under which windows are rated [W/(m²·K)] [STD140]_."""

@@ -24,7 +24,7 @@ def sun_shares(
     absorptance : ndarray, shape (n,)
         Share of the light that each takes up; for a window, that it lets out again [0-1].
     is_floor : ndarray of bool, shape (n,)
-        Faces that look up: the beam falls on them first.
+        Faces that look up, on which the beam falls first [-].
 
     Returns
     -------

@@ -49,12 +49,15 @@ class PlaneIrradiance:
     cosine : ndarray
         Cosine of the angle between the sun and the plane's normal; 0 where the sun is
         down or behind the plane [-].
+    glow : ndarray
+        The part of `sky` that comes from close around the sun, and so at its angle [W/m²].
     """
 
     beam: NDArray[np.float64]
     sky: NDArray[np.float64]
     ground: NDArray[np.float64]
     cosine: NDArray[np.float64]
+    glow: NDArray[np.float64]
 
 
 def sun_position(
@@ -239,12 +242,15 @@ def plane_irradiance(
     cosine = np.where(up, np.maximum(cosine, 0.0), 0.0)
     view_of_sky = (1.0 + np.cos(np.radians(tilt))) / 2.0
     sky = diffuse * view_of_sky
-    sky[up] = _perez_sky(year, direct, diffuse, extraterrestrial, tilt, azimuth)[up]
+    glow = np.zeros_like(sky)
+    whole, around_sun = _perez_sky(year, direct, diffuse, extraterrestrial, tilt, azimuth)
+    sky[up], glow[up] = whole[up], around_sun[up]
     return PlaneIrradiance(
         beam=direct * cosine,
         sky=sky,
         ground=year.global_horizontal * (ground_reflectance * (1.0 - view_of_sky)),
         cosine=cosine,
+        glow=np.clip(glow, 0.0, sky),
     )
 
 
@@ -263,15 +269,19 @@ def _perez_sky(
     extraterrestrial: NDArray[np.float64],
     tilt: float,
     azimuth: float,
-) -> NDArray[np.float64]:
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return all diffuse light from the sky, and the part from around the sun [W/m²]."""
     from pvlib.atmosphere import get_relative_airmass
     from pvlib.irradiance import perez
 
     zenith = 90.0 - year.sun_altitude
     with np.errstate(invalid="ignore", divide="ignore"):
-        sky = perez(
+        parts = perez(
             tilt, azimuth, diffuse, direct, extraterrestrial, zenith,
             year.sun_azimuth, get_relative_airmass(zenith, model="kastenyoung1989"),
-            model="allsitescomposite1990",
+            model="allsitescomposite1990", return_components=True,
         )  # fmt: skip
-    return np.nan_to_num(np.asarray(sky, dtype=np.float64), nan=0.0)
+    return (
+        np.nan_to_num(np.asarray(parts["poa_sky_diffuse"], dtype=np.float64), nan=0.0),
+        np.nan_to_num(np.asarray(parts["poa_circumsolar"], dtype=np.float64), nan=0.0),
+    )
