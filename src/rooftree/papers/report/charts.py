@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from rooftree.house import EndUse, Fuel
 from rooftree.papers.section.pen import LIGHT, Pen
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import DisplaySystem, Kind, show, shown_unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,7 +20,13 @@ if TYPE_CHECKING:
 
 FOUND, PLANNED = "as found", "after the plan"
 
-_WIDTH, _NAMES, _NUMBERS = 540.0, 214.0, 92.0
+_UNITS = {"MMBtu": "million Btu"}
+"""Names of units in full."""
+
+_SIZE_OF_UNIT = {DisplaySystem.IP: 1.1e9, DisplaySystem.SI: 3.6e6}
+"""Size of energy that is shown in the unit of the chart: one unit for all its bars [J]."""
+
+_WIDTH, _NAMES, _NUMBERS = 540.0, 214.0, 70.0
 """Width of the chart, of its column of names, and of the room for the longest bar's number."""
 
 _OUTLINE: dict[str, str | float] = {
@@ -56,17 +62,48 @@ def energy_chart(plan: Plan, system: DisplaySystem) -> dict[str, Any]:
     before, after = plan.before, plan.stages[-1].year if plan.stages else plan.before
     uses = uses_of(before, after)
     title = energy_title(before, after)
-    rows = [_row(use.value, before.bought(use=use), after.bought(use=use), system) for use in uses]
+    unit = shown_unit(Kind.ENERGY, system, size=_SIZE_OF_UNIT[system])
+    bars = [
+        (
+            use.value,
+            unit.from_core(before.bought(use=use)),
+            unit.from_core(after.bought(use=use)),
+        )
+        for use in uses
+    ]
+    rows = [{"use": use, "before": figure(was), "after": figure(then)} for use, was, then in bars]
     numbers = "; ".join(f"{r['use']}: {r['before']}, then {r['after']}" for r in rows)
-    text = f"Bars of the energy bought in a year by use. {numbers}."
-    bars = [(use.value, before.bought(use=use), after.bought(use=use)) for use in uses]
+    named = _UNITS.get(unit.name, unit.name)
+    text = f"Bars of the energy bought in a year by use, in {named}. {numbers}."
     return {
-        "svg": draw_bars(bars, title, text, system),
+        "svg": draw_bars(bars, title, text, named),
         "title": title,
         "alt": text,
+        "unit": named,
         "rows": rows,
         "fuels": _fuels(before, after, system),
     }
+
+
+def figure(amount: float) -> str:
+    """Return a number to two significant digits.
+
+    Parameters
+    ----------
+    amount : float
+        In any unit.
+
+    Returns
+    -------
+    str
+        Such as ``"5,200"``, ``"58"`` or ``"0.06"``.
+
+    Examples
+    --------
+    >>> figure(5234.0), figure(57.7), figure(0.0604), figure(0.0)
+    ('5,200', '58', '0.06', '0')
+    """
+    return f"{float(f'{amount:.2g}'):,g}"
 
 
 def uses_of(before: YearResult, after: YearResult) -> list[EndUse]:
@@ -104,11 +141,6 @@ def energy_title(before: YearResult, after: YearResult) -> str:
     return f"The house buys about {100.0 * abs(cut):.0f} % {direction} energy after the plan"
 
 
-def _row(name: str, before: float, after: float, system: DisplaySystem) -> dict[str, str]:
-    figures = [show(amount, Kind.ENERGY, system, digits=2) for amount in (before, after)]
-    return {"use": name, "before": figures[0], "after": figures[1]}
-
-
 def _fuels(before: YearResult, after: YearResult, system: DisplaySystem) -> list[dict[str, str]]:
     """Return each fuel before and after, in the unit in which it is billed."""
     rows = []
@@ -121,9 +153,7 @@ def _fuels(before: YearResult, after: YearResult, system: DisplaySystem) -> list
     return rows
 
 
-def draw_bars(
-    rows: Sequence[tuple[str, float, float]], title: str, text: str, system: DisplaySystem
-) -> str:
+def draw_bars(rows: Sequence[tuple[str, float, float]], title: str, text: str, unit: str) -> str:
     """Return bars by use: an outline as found, a filled bar after the plan.
 
     The two differ in grey too, and each bar carries its number, so that no axis is needed.
@@ -131,13 +161,13 @@ def draw_bars(
     Parameters
     ----------
     rows : sequence of (str, float, float)
-        Name, and energy before and after [J].
+        Name, and energy before and after, in `unit`.
     title : str
         What the chart shows.
     text : str
         What stands for it.
-    system : DisplaySystem
-        Unit of the numbers.
+    unit : str
+        Of the numbers.
 
     Returns
     -------
@@ -147,20 +177,22 @@ def draw_bars(
     largest = max((max(before, after) for _, before, after in rows), default=0.0) or 1.0
     pen = Pen(_WIDTH, _HEAD + _ROW * len(rows) + 6.0, LIGHT, title, text)
     pen.box(0.0, 0.0, pen.width, pen.height, fill=pen.ink.paper)
-    _legend(pen)
+    _legend(pen, unit)
     for place, (name, before, after) in enumerate(rows):
         top = _HEAD + _ROW * place
         pen.words(_NAMES - 12.0, top + _BAR + 5.0, name, size=_SIZE, anchor="end")
         for down, amount, look in ((0.0, before, _OUTLINE), (_BAR, after, _FILLED)):
             length = (_WIDTH - _NAMES - _NUMBERS) * amount / largest
             pen.box(_NAMES, top + down + 1.5, max(length, 1.0), _BAR - 3.0, **look)
-            number = show(amount, Kind.ENERGY, system, digits=2)
-            pen.words(_NAMES + length + 8.0, top + down + _BAR - 4.0, number, size=_SIZE - 1.0)
+            level = top + down + _BAR - 4.0
+            pen.words(_NAMES + length + 8.0, level, figure(amount), size=_SIZE - 1.0)
     pen.line(_NAMES, _HEAD - 4.0, _NAMES, pen.height - 6.0, stroke=pen.ink.ink, stroke_width=1.2)
     return pen.svg()
 
 
-def _legend(pen: Pen) -> None:
+def _legend(pen: Pen, unit: str) -> None:
+    pen.words(_NAMES - 12.0, 17.0, f"{unit} a year", size=_SIZE - 2.0, anchor="end",
+              color=pen.ink.soft)  # fmt: skip
     x = _NAMES
     for words, look in ((FOUND, _OUTLINE), (PLANNED, _FILLED)):
         pen.box(x, 6.0, 22.0, 12.0, **look)

@@ -183,7 +183,7 @@ def _annex(subject: ReportSubject, system: DisplaySystem) -> dict[str, Any]:
         "known_count": count_words(job),
         "sources": sources_of(subject.reductions, plan),
         "not_certified": NOT_CERTIFIED,
-        "packages": len(plan.packages),
+        "packages": f"{len(plan.packages):,}",
         "weather": job.weather,
         "prices": job.tariff.source,
         "calibrated": subject.calibrated,
