@@ -130,12 +130,9 @@ def _found(job: Job) -> list[str]:
     air = case.reductions.airtightness
     if air is None:
         return lines
-    changes = air.sizes.air_changes50
-    test = (
-        f"Tests     {show(air.sizes.flow50.value, Kind.FLOW, ip)} at 50 Pa, {changes.value:.1f} air "
-        f"changes an hour ({changes.low:.1f} to {changes.high:.1f})"
-    )
-    return [test, *lines]
+    flow_50, changes = show(air.sizes.flow50.value, Kind.FLOW, ip), air.sizes.air_changes50
+    hourly = f"{changes.value:.1f} air changes an hour ({changes.low:.1f} to {changes.high:.1f})"
+    return [f"Tests     {flow_50} at 50 Pa, {hourly}", *lines]
 
 
 def _stage_line(number: int, stage: Stage) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from enum import Enum
@@ -26,7 +27,8 @@ def plain(value: Any, left_out: tuple[str, ...] = LEFT_OUT) -> Any:
     Returns
     -------
     object
-        Keys that are pairs become ``"first/second"``.
+        Keys that are pairs become ``"first/second"``; an infinite number, such as degrees
+        of freedom without limit, becomes None, for JSON has none.
     """
     if is_dataclass(value) and not isinstance(value, type):
         return {
@@ -39,12 +41,12 @@ def plain(value: Any, left_out: tuple[str, ...] = LEFT_OUT) -> Any:
     if isinstance(value, Mapping):
         return {_key(key): plain(item, left_out) for key, item in value.items()}
     if isinstance(value, np.ndarray | np.generic):
-        return value.tolist()
+        return plain(value.tolist(), left_out)
     if isinstance(value, set | frozenset):
         return sorted(plain(item, left_out) for item in value)
     if isinstance(value, list | tuple):
         return [plain(item, left_out) for item in value]
-    return value
+    return None if isinstance(value, float) and math.isinf(value) else value
 
 
 def _key(key: Any) -> str:

@@ -8,19 +8,29 @@ from __future__ import annotations
 
 import os
 import sys
+from typing import TYPE_CHECKING
 
 from rooftree.cli.app import APP
 from rooftree.errors import RooftreeError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 __all__ = ["main"]
 
 REFUSED, STOPPED = 2, 130
 
 
-def main() -> None:
-    """Run the command; what goes wrong is said on standard error, never as a trace."""
+def main(words: Sequence[str] | None = None) -> None:
+    """Run a command; what goes wrong is said on standard error, never as a trace.
+
+    Parameters
+    ----------
+    words : sequence of str or None
+        What was typed after the program's name; taken from the command line where None.
+    """
     try:
-        APP()
+        APP(sys.argv[1:] if words is None else list(words))
     except RooftreeError as error:
         print(f"rooftree: {error}", file=sys.stderr)
         sys.exit(REFUSED)

@@ -1,0 +1,281 @@
+"""Each command from the words typed to what is printed and written."""
+
+from __future__ import annotations
+
+import io
+import json
+import zipfile
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+
+from demo_job import demo_text, small_demo
+from rooftree.actions.demo import run_demo
+from rooftree.actions.plain import plain
+from rooftree.actions.planning import plan_job
+from rooftree.actions.readings import reduce_job
+from rooftree.actions.simulation import simulate_job
+from rooftree.actions.subject import check_subject, open_subject
+from rooftree.records import open_store
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from cli.conftest import Ran
+
+
+def as_json(value: object) -> Any:
+    """Return what an action returned as a reader of the JSON would have it."""
+    return json.loads(json.dumps(plain(value)))
+
+
+def test_check_says_that_all_is_well(run: Callable[..., Ran], job_file: Path) -> None:
+    """A good job file has no problem, and the command ends well."""
+    ran = run("check", job_file)
+    assert ran.code == 0
+    assert ran.out == f"{job_file}: no problems, no doubts\n"
+
+
+def test_check_tells_doubts_without_refusing(
+    run: Callable[..., Ran], write: Callable[..., Path], raw: dict[str, Any]
+) -> None:
+    """A single-point test is a doubt, not a problem that blocks."""
+    raw["tests"][0]["stations"] = raw["tests"][0]["stations"][:1]
+    ran = run("check", write(raw))
+    assert ran.code == 0
+    assert "(doubt) tests[0].stations has one station" in ran.out
+    assert ran.out.endswith("no problems, 1 doubt\n")
+
+
+def test_reduce_prints_every_test(run: Callable[..., Ran], job_file: Path) -> None:
+    """Each test stands with its method, results, limits and doubts."""
+    ran = run("reduce", job_file)
+    assert ran.code == 0
+    for test in small_demo()["tests"]:
+        assert test["name"] in ran.out
+    assert "ISO 9972:2015, air pulled out of the house, 7 stations" in ran.out
+    assert "cfm" in ran.out
+    assert "repeat it, and check" in " ".join(ran.out.split())
+
+
+def test_reduce_shows_si_units_on_request(run: Callable[..., Ran], job_file: Path) -> None:
+    """With --metric, flows are in litres a second."""
+    out = run("reduce", job_file, "--metric").out
+    assert " L/s" in out
+    assert "cfm" not in out.replace("cfm per", "")
+
+
+def test_simulate_prints_energy_air_and_spaces(run: Callable[..., Ran], job_file: Path) -> None:
+    """The year stands with its fuels, loads, air and every space."""
+    out = run("simulate", job_file).out
+    assert "therms  natural gas, heating" in out
+    assert "kWh  electricity, cooling" in out
+    assert "air leaking in, mean" in out
+    for space in small_demo()["house"]["spaces"]:
+        assert f"  {space['id']} " in out
+
+
+def test_plan_prints_stages_with_reasons(run: Callable[..., Ran], job_file: Path) -> None:
+    """The plan stands stage by stage, each step with cost, saving and reason."""
+    ran = run("plan", job_file)
+    assert ran.code == 0
+    assert "simulated packages" in ran.out
+    assert "\n1. " in ran.out
+    assert "a year here" in ran.out
+    assert "All together" in ran.out
+
+
+def test_progress_goes_to_standard_error(run: Callable[..., Ran], job_file: Path) -> None:
+    """What takes long says so beside the result, never in it."""
+    ran = run("plan", job_file)
+    assert ran.err.startswith("Fitting the house to its tests ...\nSimulating packages: ")
+    assert "Simulating" not in ran.out
+
+
+@pytest.mark.parametrize(
+    ("command", "action"),
+    [
+        ("reduce", reduce_job),
+        ("simulate", simulate_job),
+        ("plan", plan_job),
+    ],
+)
+def test_json_is_what_the_action_returns(
+    run: Callable[..., Ran],
+    job_file: Path,
+    folder: Path,
+    command: str,
+    action: Callable[[Any], object],
+) -> None:
+    """With --json a command prints what its action returns, and nothing else."""
+    ran = run(command, job_file, "--json")
+    assert ran.code == 0
+    assert ran.json == as_json(action(open_subject(str(job_file), folder)))
+
+
+def test_json_of_check_lists_problems(
+    run: Callable[..., Ran], write: Callable[..., Path], raw: dict[str, Any], folder: Path
+) -> None:
+    """With --json the problems are a list of path, what is wrong, remedy and weight."""
+    raw["house"]["spaces"][0]["volume"] = "13120"
+    path = write(raw)
+    ran = run("check", path, "--json")
+    assert ran.code == 1
+    assert ran.json == as_json(check_subject(str(path), folder))
+    assert ran.json["problems"][0]["path"] == "house.spaces[0].volume"
+    assert ran.json["problems"][0]["blocks"] is True
+
+
+def test_report_writes_a_pdf(run: Callable[..., Ran], job_file: Path, tmp_path: Path) -> None:
+    """The report begins with the complaint in the client's words."""
+    path = tmp_path / "papers" / "report.pdf"
+    ran = run("report", job_file, "-o", path)
+    assert ran.code == 0
+    assert ran.out.startswith(f"{path}: ")
+    first = " ".join(PdfReader(path).pages[0].extract_text().split())
+    assert "icebox in January" in first
+
+
+def test_report_tells_file_and_size_as_json(
+    run: Callable[..., Ran], job_file: Path, tmp_path: Path
+) -> None:
+    """With --json the report tells where it is and how large."""
+    path = tmp_path / "report.pdf"
+    ran = run("report", job_file, "--output", path, "--json", "--metric")
+    assert ran.json == {"file": str(path), "bytes": path.stat().st_size}
+
+
+def test_a_job_is_taken_from_the_database_by_name(
+    run: Callable[..., Ran], job_file: Path, folder: Path
+) -> None:
+    """A job that was imported gives the same results by its name as by its file."""
+    brought = run("import", job_file)
+    assert brought.code == 0
+    assert brought.out == 'job "ranch-with-bonus-room", revision 1\n'
+    assert (folder / "rooftree.db").is_file()
+    assert run("check", "ranch-with-bonus-room").code == 0
+    by_name = run("reduce", "ranch-with-bonus-room", "--json").json
+    assert by_name == run("reduce", job_file, "--json").json
+
+
+def test_importing_twice_changes_nothing(run: Callable[..., Ran], job_file: Path) -> None:
+    """The same file again is no new revision."""
+    run("import", job_file)
+    again = run("import", job_file, "--json")
+    assert again.json == {"job": "ranch-with-bonus-room", "revision": 1}
+
+
+def test_the_folder_can_be_named(run: Callable[..., Ran], job_file: Path, tmp_path: Path) -> None:
+    """--folder wins over the environment."""
+    elsewhere = tmp_path / "elsewhere"
+    assert run("import", job_file, "--folder", elsewhere).code == 0
+    assert open_store(elsewhere).names() == ("ranch-with-bonus-room",)
+
+
+def test_a_job_survives_export_and_import(
+    run: Callable[..., Ran], job_file: Path, tmp_path: Path
+) -> None:
+    """What is exported is the job that was imported, word by word."""
+    run("import", job_file)
+    path = tmp_path / "out.json"
+    assert run("export", "ranch-with-bonus-room", "-o", path, "--json").json == {
+        "file": str(path),
+        "bytes": path.stat().st_size,
+    }
+    here = open_subject(str(path), tmp_path)
+    assert here == open_subject(str(job_file), tmp_path)
+
+
+def bundle_with_photo(path: Path, job: dict[str, Any], photo: bytes) -> Path:
+    """Write a bundle with one photo."""
+    job["photos"] = [
+        {"id": "photo-1", "place": "attic-place", "caption": "North eave", "file": "eave.jpg"}
+    ]
+    job["photos"][0]["place"] = job["places"][0]["id"]
+    with zipfile.ZipFile(path, "w") as bundle:
+        bundle.writestr("job.json", json.dumps(job))
+        bundle.writestr("photos/eave.jpg", photo)
+    return path
+
+
+def picture() -> bytes:
+    """Return a small picture."""
+    file = io.BytesIO()
+    Image.new("RGB", (8, 8), "teal").save(file, "JPEG")
+    return file.getvalue()
+
+
+@pytest.mark.parametrize("through", ["database", "file"])
+def test_photos_travel_in_bundles(
+    run: Callable[..., Ran], tmp_path: Path, raw: dict[str, Any], through: str
+) -> None:
+    """A bundle keeps its photos, through the database and from bundle to bundle."""
+    bundle = bundle_with_photo(tmp_path / "in.zip", raw, picture())
+    assert run("check", bundle).code == 0
+    subject: Path | str = bundle
+    if through == "database":
+        run("import", bundle)
+        subject = "ranch-with-bonus-room"
+    out = tmp_path / "out.zip"
+    assert run("export", subject, "-o", out).code == 0
+    with zipfile.ZipFile(out) as written:
+        assert sorted(written.namelist()) == ["job.json", "photos/eave.jpg"]
+        assert Image.open(io.BytesIO(written.read("photos/eave.jpg"))).size == (8, 8)
+
+
+def test_the_demo_runs_the_whole_job(
+    run: Callable[..., Ran],
+    raw: dict[str, Any],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The demo fills a database, writes the report and fits its summary on one screen."""
+    monkeypatch.setattr("rooftree.actions.demo.demo_text", lambda: json.dumps(raw))
+    folder, report = tmp_path / "demo", tmp_path / "demo-report.pdf"
+    ran = run("demo", "--folder", folder, "--report", report, "--no-serve")
+    assert ran.code == 0
+    lines = ran.out.splitlines()
+    assert len(lines) <= 23
+    assert max(map(len, lines)) <= 100
+    assert "icebox in January" in ran.out
+    assert "invented" in lines[0]
+    assert report.read_bytes().startswith(b"%PDF")
+    assert open_store(folder).names() == ("ranch-with-bonus-room",)
+
+
+def test_the_demo_keeps_what_was_changed_in_it(
+    raw: dict[str, Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A second demo in the same folder takes the job as it stands there."""
+    monkeypatch.setattr("rooftree.actions.demo.demo_text", lambda: json.dumps(raw))
+    run_demo(tmp_path / "demo", tmp_path / "one.pdf")
+    store = open_store(tmp_path / "demo")
+    changed = store.load("ranch-with-bonus-room").model_copy(update={"client": "Somebody else"})
+    store.save(changed, "test")
+    run_demo(tmp_path / "demo", tmp_path / "two.pdf")
+    assert store.load("ranch-with-bonus-room").client == "Somebody else"
+
+
+def test_the_demo_tells_its_summary_as_json(
+    run: Callable[..., Ran],
+    raw: dict[str, Any],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """With --json the demo tells folder, report, packages, seconds and the lines."""
+    monkeypatch.setattr("rooftree.actions.demo.demo_text", lambda: json.dumps(raw))
+    folder, report = tmp_path / "demo", tmp_path / "demo-report.pdf"
+    told = run("demo", "--folder", folder, "--report", report, "--no-serve", "--json").json
+    assert sorted(told) == ["folder", "lines", "packages", "report", "seconds"]
+    assert told["packages"] > 1
+    assert told["report"] == str(report)
+
+
+def test_the_demo_text_is_the_file_in_the_package() -> None:
+    """The command loads the job file that comes with the package."""
+    from rooftree.actions import demo
+
+    assert demo.demo_text() == demo_text()
