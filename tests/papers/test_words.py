@@ -13,7 +13,6 @@ from rooftree.papers.report.words import (
     dollars,
     first_sentence,
     likely_saving_words,
-    listed,
     money_range,
     saving_words,
 )
@@ -64,15 +63,6 @@ def test_days_are_written_out() -> None:
     assert day_words("2026-01-05") == "5 January 2026"
     assert day_words("last spring") == "last spring"
     assert day_words("") == ""
-
-
-@pytest.mark.parametrize(
-    ("parts", "words"),
-    [((), ""), (("a",), "a"), (("a", "b"), "a and b"), (("a", "b", "c"), "a, b and c")],
-)
-def test_lists_read_as_sentences(parts: tuple[str, ...], words: str) -> None:
-    """The last two are joined by a word."""
-    assert listed(parts) == words
 
 
 def test_first_sentence_does_not_end_within_a_figure() -> None:

@@ -7,8 +7,6 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from rooftree.plan.model import Effect
 
 EVEN = 15.0
@@ -116,24 +114,6 @@ def day_words(iso: str) -> str:
     except ValueError:
         return iso
     return f"{day.day} {calendar.month_name[day.month]} {day.year}"
-
-
-def listed(parts: Sequence[str]) -> str:
-    """Return words in a row as a sentence has them.
-
-    Parameters
-    ----------
-    parts : sequence of str
-        Any number of them.
-
-    Returns
-    -------
-    str
-        Such as ``"a, b and c"``.
-    """
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def first_sentence(text: str) -> str:
