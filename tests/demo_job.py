@@ -6,7 +6,9 @@ import json
 from importlib.resources import files
 from typing import Any
 
-FEW_MEASURES = ("drainage", "water-heater", "air-sealing", "ventilation", "attic")
+FEW_MEASURES = (
+    "drainage", "water-heater", "bonus-floor", "local-exhaust", "air-sealing", "ventilation", "attic",
+)  # fmt: skip
 """A plan of these takes seconds, and one holds another back."""
 
 
