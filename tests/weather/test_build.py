@@ -24,8 +24,9 @@ def build(**changes: object) -> WeatherYear:
         "diffuse_horizontal": 0.0, "infrared": 300.0,
     }  # fmt: skip
     columns |= changes
+    single = ("latitude", "longitude", "utc_offset", "elevation")
     for key, value in columns.items():
-        if key not in ("latitude", "longitude", "utc_offset", "elevation") and isinstance(value, float | int):
+        if key not in single and isinstance(value, float | int):
             columns[key] = np.full(8760, value)
     return weather_year("here", "made", **columns)  # type: ignore[arg-type]
 

@@ -9,7 +9,12 @@ from rooftree.actions.simulation import case_of, simulate_job, weather_of
 from rooftree.actions.subject import Written
 from rooftree.errors import StoreError
 from rooftree.papers.report import ReportSubject, render_report
-from rooftree.papers.section import draw_section, state_at, state_over_year
+from rooftree.papers.section import (
+    draw_section,
+    measured_pressures,
+    state_at,
+    state_over_year,
+)
 from rooftree.records.files import write_whole
 from rooftree.units import DisplaySystem
 
@@ -59,7 +64,8 @@ def section_svg(
         else state_at(house, year, weather, hour)
     )
     note = "invented house" if job.invented else ""
-    return draw_section(house, state, system=system, dark=dark, note=note)
+    pressures = measured_pressures(house, [test.reading for test in job.tests])
+    return draw_section(house, state, system=system, dark=dark, note=note, pressures=pressures)
 
 
 def make_report(job: Job, plan: Plan, *, system: DisplaySystem, made: date | None = None) -> bytes:
