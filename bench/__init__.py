@@ -1,0 +1,1 @@
+"""Speed and size, measured on this machine and held against their limits: ``python -m bench``."""

@@ -1,0 +1,131 @@
+"""Measure everything that has a limit, print it, and write it where asked to."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import subprocess
+import sys
+from functools import partial
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any
+
+from bench.figures import Figure, machine_words, median_time, page, text_table
+from bench.network_scipy import race
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from bench.network_scipy import NetworkRace
+
+PAGE = Path(__file__).parents[1] / "docs" / "reference" / "bench.md"
+
+MEBIBYTE = 1024.0**2
+
+
+def say(what: str) -> None:
+    """Tell what is being measured."""
+    print(f"{what} ...", file=sys.stderr, flush=True)
+
+
+def help_figure() -> Figure:
+    """Measure the help of the command."""
+    say("Help")
+    command = [sys.executable, "-m", "rooftree.cli", "--help"]
+    run = partial(subprocess.run, command, check=True, capture_output=True)
+    return Figure("`rooftree --help`", median_time(run, 7), "s", 0.5)
+
+
+def main_job_figures() -> Iterator[Figure]:
+    """Measure plan, report, pages and memory in a process of its own."""
+    say("Main job")
+    with TemporaryDirectory() as folder:
+        command = [sys.executable, "-m", "bench.main_job", folder]
+        found = _read(command)
+    yield Figure("Feasible packages of the demo", found["packages"], "packages", 2000, True)
+    yield Figure("Its plan on two cores, every package simulated", found["plan_seconds"], "s", 90.0)
+    yield Figure("Report as a PDF", found["report_seconds"], "s", 2.0)
+    for name, seconds in found["page_seconds"].items():
+        yield Figure(f"Page: {name}", 1000.0 * seconds, "ms", 200.0)
+    yield Figure("Peak memory of all that", found["peak_memory"] / MEBIBYTE, "MB", 1024.0)
+
+
+def _read(command: list[str]) -> dict[str, Any]:
+    """Run a command that prints JSON; its progress goes to the terminal."""
+    ran = subprocess.run(command, stdout=subprocess.PIPE, text=True, check=True)
+    found: dict[str, Any] = json.loads(ran.stdout)
+    return found
+
+
+def core_figures() -> Iterator[Figure]:
+    """Measure one house-year and one fan test, warm."""
+    from rooftree.actions.demo import demo_text
+    from rooftree.actions.simulation import case_of, weather_of
+    from rooftree.engine import simulate
+    from rooftree.readings.airtightness import FanTest, reduce_fan_test
+    from rooftree.records.document import read_document
+
+    say("House-year and fan test")
+    job = read_document(demo_text()).to_core()
+    house, year = case_of(job).house, weather_of(job)
+    seconds = median_time(partial(simulate, house, year), 25)
+    yield Figure("One house-year of the demo, hour by hour", 1000.0 * seconds, "ms", 30.0)
+    test = next(t.reading for t in job.tests if isinstance(t.reading, FanTest))
+    seconds = median_time(partial(reduce_fan_test, test, job.enclosure), 50)
+    yield Figure("Reduction of a fan test", 1000.0 * seconds, "ms", 5.0)
+
+
+def network_race() -> NetworkRace:
+    """Let the air network race a general solver on the demo house."""
+    from rooftree.actions.demo import demo_text
+    from rooftree.actions.simulation import case_of, weather_of
+    from rooftree.records.document import read_document
+
+    say("Air network against a general solver")
+    job = read_document(demo_text()).to_core()
+    return race(case_of(job).house, weather_of(job))
+
+
+def race_figures(found: NetworkRace) -> Iterator[Figure]:
+    """Return what the race gave; it has no limit."""
+    yield Figure("Air network, one hour, ours", 1e6 * found.seconds, "µs")
+    yield Figure("Air network, one hour, SciPy's general solver", 1e6 * found.scipy_seconds, "µs")
+    yield Figure("SciPy's time to ours", found.ratio, "times")
+    yield Figure("Largest difference of any flow", found.largest_difference, "kg/s")
+
+
+def notes(found: NetworkRace) -> list[str]:
+    """Return what belongs to the figures."""
+    main_job = (
+        "The main job runs in a process of its own, held to two cores: plan, report and pages "
+        "of the demo house."
+    )
+    pages = (
+        "Pages go through the server and a socket, with the plan kept; each request for the plan "
+        "runs a whole year of the house with the measures that are switched on."
+    )
+    network = (
+        f"The race is on {found.spaces} spaces and {found.paths} paths of the demo house: ours "
+        f"solved {found.hours:,} hours, `scipy.optimize.root` the first {found.scipy_hours}, step "
+        "by step with the same equations, each from the hour before (`bench/network_scipy.py`)."
+    )
+    return [main_job, pages, network]
+
+
+def main() -> None:
+    """Measure, print, write; exit code 1 if a limit is not kept."""
+    parser = argparse.ArgumentParser(prog="python -m bench", description=__doc__)
+    parser.add_argument("--write", action="store_true", help=f"write {PAGE.name} as well")
+    write = parser.parse_args().write
+    figures = [help_figure(), *core_figures(), *main_job_figures()]
+    found = network_race()
+    figures += race_figures(found)
+    print(f"Measured on {machine_words()}\n\n{text_table(figures)}")
+    if write:
+        PAGE.write_text(page(figures, notes(found)), encoding="utf-8")
+    sys.exit(0 if all(figure.holds for figure in figures) else 1)
+
+
+if __name__ == "__main__":
+    main()

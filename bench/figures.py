@@ -1,0 +1,119 @@
+"""A measured figure beside its limit, and the table of them."""
+
+from __future__ import annotations
+
+import os
+import platform
+import statistics
+from dataclasses import dataclass
+from time import perf_counter
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+
+@dataclass(frozen=True)
+class Figure:
+    """What was measured.
+
+    Attributes
+    ----------
+    name : str
+        What it is.
+    value : float
+        Measured, in `unit`.
+    unit : str
+        Of value and limit.
+    limit : float or None
+        What it is held against; None where it is only told.
+    at_least : bool
+        Whether the limit is the least that will do; else the most.
+    """
+
+    name: str
+    value: float
+    unit: str
+    limit: float | None = None
+    at_least: bool = False
+
+    @property
+    def holds(self) -> bool:
+        """Return whether it keeps its limit."""
+        if self.limit is None:
+            return True
+        return self.value >= self.limit if self.at_least else self.value <= self.limit
+
+    @property
+    def cells(self) -> tuple[str, str, str, str]:
+        """Return the figure as a row of the table."""
+        if self.limit is None:
+            return self.name, f"{_rounded(self.value)} {self.unit}", "", ""
+        bound = "at least" if self.at_least else "at most"
+        return (
+            self.name,
+            f"{_rounded(self.value)} {self.unit}",
+            f"{bound} {self.limit:,.10g} {self.unit}",
+            "yes" if self.holds else "NO",
+        )
+
+
+def _rounded(value: float) -> str:
+    """Return a value to three digits, or whole where it has more before the point."""
+    return f"{value:,.0f}" if abs(value) >= 100.0 else f"{value:.3g}"
+
+
+def median_time(action: Callable[[], object], times: int) -> float:
+    """Return the median time of an action after it was done once [s]."""
+    action()
+    return statistics.median(timed(action) for _ in range(times))
+
+
+def timed(action: Callable[[], object]) -> float:
+    """Return how long an action takes [s]."""
+    begun = perf_counter()
+    action()
+    return perf_counter() - begun
+
+
+def machine_words() -> str:
+    """Return what it ran on, as far as it matters."""
+    return (
+        f"{os.cpu_count()} cores of {platform.machine()}, {platform.system()}, "
+        f"Python {platform.python_version()}"
+    )
+
+
+HEAD = ("Figure", "Measured", "Limit", "Kept")
+
+
+def text_table(figures: Iterable[Figure]) -> str:
+    """Return the figures as lines of a terminal."""
+    rows = [HEAD, *(figure.cells for figure in figures)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(HEAD))]
+    return "\n".join(
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    )
+
+
+def page(figures: Iterable[Figure], notes: Iterable[str]) -> str:
+    """Return the page of the reference that holds the figures."""
+    source = (
+        "Written by `python -m bench --write` (`make bench` prints the same), measured on "
+        f"{machine_words()}."
+    )
+    rows = [HEAD, ("---",) * len(HEAD), *(figure.cells for figure in figures)]
+    return "\n".join(
+        [
+            "# Speed and size",
+            "",
+            source,
+            "Times of short actions are medians of several, after one that is not counted.",
+            "",
+            *("| " + " | ".join(row) + " |" for row in rows),
+            "",
+            *(f"- {note}" for note in notes),
+            "",
+        ]
+    )

@@ -1,0 +1,105 @@
+"""The main job in a process of its own: plan, report, pages, and the memory all of it takes.
+
+Run by ``python -m bench``; prints one JSON object.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import resource
+import sys
+from functools import partial
+from http.client import HTTPConnection
+from pathlib import Path
+from queue import Queue
+from threading import Thread
+from time import perf_counter
+from typing import TYPE_CHECKING
+from urllib.parse import quote, urlsplit
+
+from bench.figures import median_time
+from rooftree.actions.demo import demo_text
+from rooftree.actions.jobs import load_job
+from rooftree.actions.papers import make_report
+from rooftree.actions.planning import keep_plan, plan_job
+from rooftree.actions.simulation import simulate_job
+from rooftree.cli.progress import Progress
+from rooftree.records import open_store
+from rooftree.units import DisplaySystem
+from rooftree.web import serve
+
+if TYPE_CHECKING:
+    from rooftree.job import Job
+    from rooftree.records import Store
+
+CORES = 2
+"""On which the packages are to be simulated in time."""
+
+PAGES = {
+    "Jobs": "/",
+    "Front page": "/jobs/{job}",
+    "Readings": "/jobs/{job}/readings",
+    "Fan test": "/jobs/{job}/readings/fan-test/{test}",
+    "House": "/jobs/{job}/house",
+    "Plan": "/jobs/{job}/plan",
+    "Plan, a measure switched": "/jobs/{job}/plan/compare?chosen=1&measure={measure}",
+    "Papers": "/jobs/{job}/papers",
+}
+
+
+def page_times(store: Store, job: Job) -> dict[str, float]:
+    """Return the median time of each page, through the server and a socket [s]."""
+    told: Queue[str] = Queue()
+    Thread(target=serve, args=(store, 0), kwargs={"announce": told.put}, daemon=True).start()
+    connection = HTTPConnection(urlsplit(told.get(timeout=60.0)).netloc)
+
+    def get(path: str) -> None:
+        connection.request("GET", path)
+        answer = connection.getresponse()
+        answer.read()
+        if answer.status != 200:
+            message = f"{path} answers {answer.status}"
+            raise RuntimeError(message)
+
+    names = {
+        "job": quote(job.name),
+        "test": quote(job.tests[0].id),
+        "measure": quote(job.measures[0].id),
+    }
+    return {
+        name: median_time(partial(get, path.format(**names)), 7) for name, path in PAGES.items()
+    }
+
+
+def peak_memory() -> float:
+    """Return the most memory this process has held [bytes]."""
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    return float(peak if sys.platform == "darwin" else peak * 1024)
+
+
+def measure(folder: Path) -> dict[str, object]:
+    """Return what the main job took."""
+    if hasattr(os, "sched_setaffinity"):
+        os.sched_setaffinity(0, sorted(os.sched_getaffinity(0))[:CORES])
+    store = open_store(folder)
+    store.import_file("demo.json", demo_text().encode(), "bench")
+    job = load_job(store, store.names()[0])
+    simulate_job(job)  # warms up: the hour loop is compiled once on each machine
+    begun = perf_counter()
+    with Progress("Simulating packages") as progress:
+        plan = plan_job(job, progress=progress)
+    plan_seconds = perf_counter() - begun
+    keep_plan(job, plan)
+    report = partial(make_report, job, plan, system=DisplaySystem.IP)
+    return {
+        "packages": len(plan.packages),
+        "plan_seconds": plan_seconds,
+        "report_seconds": median_time(report, 3),
+        "page_seconds": page_times(store, job),
+        "peak_memory": peak_memory(),
+    }
+
+
+if __name__ == "__main__":
+    print(json.dumps(measure(Path(sys.argv[1]))))
