@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-
 from bench.figures import Figure, median_time, page, text_table
 
 MOST = Figure("One year", 25.0, "ms", 30.0)
