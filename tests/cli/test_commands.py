@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from cli.test_bad_input import typical_year
 from demo_job import demo_text, small_demo
 from rooftree.actions.demo import run_demo
 from rooftree.actions.plain import plain
@@ -279,3 +280,11 @@ def test_the_demo_text_is_the_file_in_the_package() -> None:
     from rooftree.actions import demo
 
     assert demo.demo_text() == demo_text()
+
+
+def test_weather_is_kept_and_listed(run: Callable[..., Ran], write: Callable[..., Path]) -> None:
+    """A year that was added stands in the list, in words and as JSON."""
+    added = run("weather", write(typical_year(), "even.epw"))
+    assert added.code == 0
+    assert added.out == "greensboro\neven.epw\n"
+    assert run("weather", "--json").json == {"added": [], "names": ["greensboro", "even.epw"]}

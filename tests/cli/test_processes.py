@@ -21,7 +21,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-COMMANDS = ("check", "reduce", "simulate", "plan", "report", "serve", "export", "import", "demo")
+COMMANDS = (
+    "check", "reduce", "simulate", "plan", "report", "serve", "export", "import", "weather", "demo",
+)  # fmt: skip
 
 HEAVY = ("numpy", "scipy", "numba", "pandas", "pydantic", "sqlalchemy", "altair", "starlette")
 """Take a second or more to import together; help needs none of them."""

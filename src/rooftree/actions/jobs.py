@@ -12,6 +12,7 @@ from rooftree.plan.words import both
 from rooftree.readings.combustion import CombustionTest
 from rooftree.readings.duct_leakage import DuctLeakageTest
 from rooftree.readings.zone_pressures import ZonePressureTest
+from rooftree.records.weather_files import fetch_year
 from rooftree.units import Kind
 
 if TYPE_CHECKING:
@@ -188,6 +189,29 @@ def add_weather(store: Store, name: str, content: bytes) -> str:
     kept = store.add_weather(name, content)
     forget_weather()
     return kept
+
+
+def fetch_weather(store: Store, latitude: float, longitude: float) -> str:
+    """Fetch a typical year for a place over the network, once, and keep it for jobs to name.
+
+    Parameters
+    ----------
+    store : Store
+        Where jobs are kept.
+    latitude, longitude : float
+        Of the place, north and east positive [°].
+
+    Returns
+    -------
+    str
+        Name by which jobs call it.
+
+    Raises
+    ------
+    WeatherError
+        If there is no network or no year for the place; it says what to do instead.
+    """
+    return fetch_year(latitude, longitude, store.folder / "weather").name
 
 
 def front_page(job: Job) -> FrontPage:

@@ -7,6 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
+from rooftree.actions.reading import read_file
 from rooftree.errors import DocumentError, StoreError
 from rooftree.records import open_store
 from rooftree.records.bundle import Bundle, read_bundle, write_bundle
@@ -121,7 +122,7 @@ def check_subject(target: str, folder: Path) -> Checked:
     """
     path = Path(target)
     if path.is_file() and not _is_bundle(path):
-        return Checked(check_document(_content(path)))
+        return Checked(check_document(read_file(path)))
     try:
         return Checked(check_raw(_document(target, folder).plain()))
     except DocumentError as error:
@@ -185,7 +186,7 @@ def import_subject(path: Path, folder: Path) -> BroughtIn:
     DocumentError, StoreError
         If it cannot be taken or saved; nothing is changed then.
     """
-    content = _content(path)
+    content = read_file(path)
     store = open_store(folder)
     document = store.import_file(path.name, content, "import")
     return BroughtIn(document.name, store.revision(document.name))
@@ -197,20 +198,12 @@ def _document(target: str, folder: Path) -> JobDocument:
 
 
 def _bundle(path: Path) -> Bundle:
-    content = _content(path)
+    content = read_file(path)
     return read_bundle(content) if _is_bundle(path) else Bundle(read_document(content))
 
 
 def _is_bundle(path: Path) -> bool:
     return path.suffix.lower() == BUNDLE
-
-
-def _content(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        message = f"{path} cannot be read: {error.strerror}; check its name and permissions"
-        raise StoreError(message) from error
 
 
 def _store(target: str, folder: Path) -> Store:

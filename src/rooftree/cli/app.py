@@ -174,6 +174,33 @@ def import_job(
 
 
 @APP.command
+def weather(
+    file: Annotated[Path | None, Parameter(help="An EPW, TMY3 or TM2 file to keep.")] = None,
+    /,
+    *,
+    at: Annotated[
+        tuple[float, float] | None,
+        Parameter(
+            negative="", help="Degrees north and east of a place whose year is to be fetched."
+        ),
+    ] = None,
+    folder: Folder = None,
+    as_json: AsJson = False,
+) -> None:
+    """Keep a year of weather for jobs to name, from a file or fetched; list those there are."""
+    with Progress("Reading the weather"):
+        from rooftree.actions.place import data_folder
+        from rooftree.actions.weather import keep_weather
+        from rooftree.cli.show import print_json
+
+        shelf = keep_weather(data_folder(folder), file, at)
+    if as_json:
+        print_json(shelf)
+    else:
+        print("\n".join(shelf.names))
+
+
+@APP.command
 def demo(
     *,
     folder: Annotated[Path, Parameter(help="Folder for the demo's database.")] = Path("demo"),
