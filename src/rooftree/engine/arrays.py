@@ -65,6 +65,7 @@ class Elements(NamedTuple):
     outside: Floats
     across: Floats
     mode: Integers  # (m + 1,) where the modes of each element begin
+    owner: Integers  # (modes,) element of each mode
     fade: Floats  # (modes,)
     feel_inside: Floats
     feel_outside: Floats
@@ -176,6 +177,7 @@ class Work(NamedTuple):
     to_sky: Floats  # (m,) radiation to the sky [W/(m²·K)]
     inner: Floats  # (m,) face temperature per heat given to that face [m²·K/W]
     outer: Floats
+    near: Floats  # (m,) what is next to a face: temperature of its air, or wind film
     joint: Floats  # (m,) the same per heat given to the other face of a partition
     sun_beam: Floats  # (n,) let in [W]
     sun_diffuse: Floats  # (n,) let in [W]
@@ -194,6 +196,7 @@ class Work(NamedTuple):
     output: Floats  # (n,) heat from the equipment [W]
     drying: Floats  # (n,) vapor that leaves a space per unit of its humidity [kg/s]
     saturated: Floats  # (n,) vapor in saturated air [kg/kg]
+    used: Floats  # (n,) temperature at which air was moved [K]
     past: Floats  # (n,) temperature an hour ago [K]
     made: Floats  # (MADE,) what the equipment made
 

@@ -204,8 +204,8 @@ def _pack(
     n_ground = sum(1 for e in elements if e.surface and e.surface.outside == GROUND)
     responses = [e.response for e in elements]
     counts = [r.fade.size for r in responses]
-    radiant, beam, diffuse = _shares(elements, spaces)
-    warm, cold = _films(elements)
+    radiant, beam, diffuse = (_by_side(each) for each in _shares(elements, spaces))
+    warm, cold = (_by_side(each) for each in _films(elements))
     views = np.array([view_of_sky(e.tilt) for e in elements]).reshape(-1, 2)
     emittance = np.array([e.emittance[1] for e in elements])
     outdoors = np.arange(len(elements)) < first_ground
@@ -227,6 +227,7 @@ def _pack(
         outside=np.array([r.outside for r in responses]),
         across=np.array([r.across for r in responses]),
         mode=np.concatenate([[0], np.cumsum(counts)]).astype(np.int64),
+        owner=np.repeat(np.arange(len(counts)), counts).astype(np.int64),
         fade=np.concatenate([r.fade for r in responses]),
         feel_inside=np.concatenate([r.feel_inside for r in responses]),
         feel_outside=np.concatenate([r.feel_outside for r in responses]),
@@ -237,16 +238,16 @@ def _pack(
         sky_factor=STEFAN_BOLTZMANN * emittance * views[:, 0],
         air_factor=STEFAN_BOLTZMANN * emittance * views[:, 1],
         roughness=np.array([ROUGHNESS if e.surface else 1.0 for e in elements]),
-        warm_inside=warm[:, 0],
-        cold_inside=cold[:, 0],
-        warm_outside=warm[:, 1],
-        cold_outside=cold[:, 1],
-        radiant_inside=radiant[:, 0],
-        radiant_outside=radiant[:, 1],
-        beam_inside=beam[:, 0],
-        beam_outside=beam[:, 1],
-        diffuse_inside=diffuse[:, 0],
-        diffuse_outside=diffuse[:, 1],
+        warm_inside=warm[0],
+        cold_inside=cold[0],
+        warm_outside=warm[1],
+        cold_outside=cold[1],
+        radiant_inside=radiant[0],
+        radiant_outside=radiant[1],
+        beam_inside=beam[0],
+        beam_outside=beam[1],
+        diffuse_inside=diffuse[0],
+        diffuse_outside=diffuse[1],
         glazing=np.array([_column(_glazing(w), glazings) for w in windows], dtype=np.int64),
         glass_area=np.array(
             [
@@ -263,6 +264,11 @@ def _pack(
             ]
         ),
     )
+
+
+def _by_side(faces: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return values of inside and outside faces as two rows, each in one piece of memory."""
+    return np.ascontiguousarray(faces.T)
 
 
 def _films(elements: list[_Element]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
@@ -415,21 +421,35 @@ def _gains(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ..
     return convective, use.radiant_fraction * sensible, vapor
 
 
-def make_state(compiled: Compiled) -> State:
-    """Return the state from which the warm-up starts: all at 20 °C or as outdoors.
+SETTLING = 30 * 24
+"""Hours of outdoor air that buffer spaces and layers remember when a run starts [h]."""
+
+
+def make_state(compiled: Compiled, hour: int = 0) -> State:
+    """Return the state from which a warm-up starts: a steady one for the weeks before.
 
     Parameters
     ----------
     compiled : Compiled
         The house as arrays.
+    hour : int
+        Hour of the weather at which it starts; the end stands before the beginning.
 
     Returns
     -------
     State
+        Living spaces at 20 °C; buffer spaces halfway between that and outdoors, those on
+        the ground halfway between this and the ground.
     """
     elements, air, weather = compiled.elements, compiled.air, compiled.weather
-    outdoor, ground = float(weather.temperature[-1]), float(weather.ground[-1])
+    before = np.arange(hour - SETTLING, hour) % weather.temperature.size
+    outdoor = float(weather.temperature[before].mean())
+    ground = float(weather.ground[before[-1]])
     spaces = np.where(air.living == 1, 293.15, 0.5 * (293.15 + outdoor))
+    on_ground = np.zeros(spaces.size, dtype=bool)
+    on_ground[elements.space[elements.first_ground : elements.first_partition]] = True
+    on_ground &= air.living == 0
+    spaces[on_ground] = 0.5 * (spaces[on_ground] + ground)
     inside = spaces[elements.space]
     outside = np.full(inside.size, outdoor)
     outside[elements.first_ground : elements.first_partition] = ground
@@ -443,7 +463,7 @@ def make_state(compiled: Compiled) -> State:
     return State(
         air=spaces.copy(),
         radiant=spaces.copy(),
-        humidity=np.full(spaces.size, min(float(weather.humidity[-1]), 0.012)),
+        humidity=np.full(spaces.size, min(float(weather.humidity[before].mean()), 0.012)),
         pressure=np.zeros(spaces.size),
         face_inside=inside,
         face_outside=outside,
@@ -468,7 +488,7 @@ def make_work(compiled: Compiled) -> Work:
     paths = compiled.air.first.size
     net_paths, net_spaces = make_scratch(n, paths)
     return Work(
-        **{name: np.zeros(m) for name in Work._fields[:11]},
+        **{name: np.zeros(m) for name in Work._fields[:12]},
         sun_beam=np.zeros(n),
         sun_diffuse=np.zeros(n),
         matrix=np.zeros((2 * n, 2 * n)),
@@ -486,6 +506,7 @@ def make_work(compiled: Compiled) -> Work:
         output=np.zeros(n),
         drying=np.zeros(n),
         saturated=np.zeros(n),
+        used=np.zeros(n),
         past=np.zeros(n),
         made=np.zeros(MADE),
     )

@@ -18,6 +18,7 @@ Sources
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -118,14 +119,22 @@ def radiant_share(area: ArrayLike, emittance: ArrayLike) -> NDArray[np.float64]:
     >>> float(round(radiant_share([1.0, 1.0], [0.9, 0.9])[0], 4))
     1.6364
     """
-    areas, emittances = np.asarray(area, dtype=float), np.asarray(emittance, dtype=float)
+    areas, emittances = (np.asarray(each, dtype=float) for each in (area, emittance))
+    share = _radiant_shares(tuple(areas.tolist()), tuple(emittances.tolist()))
+    return np.array(share)
+
+
+@lru_cache(maxsize=256)
+def _radiant_shares(area: tuple[float, ...], emittance: tuple[float, ...]) -> tuple[float, ...]:
+    """Return the shares of one space; variants of a house mostly have the same faces."""
+    areas, emittances = np.array(area), np.array(emittance)
     factor = np.ones_like(areas)
     for _ in range(60):
         weight = areas * factor
         of_all = weight / weight.sum()
         factor = 0.5 * (factor + 1.0 / (1.0 - np.minimum(of_all, 0.5)))
     share = 1.0 / (1.0 / factor + (1.0 - emittances) / emittances)
-    return np.asarray(share, dtype=np.float64)
+    return tuple(share.tolist())
 
 
 def wind_convection(

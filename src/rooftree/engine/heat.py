@@ -87,12 +87,15 @@ def face_outdoors(elements: Any, weather: Any, hour: int, state: Any, work: Any)
     wind, sun = weather.wind_film[hour], weather.sun[hour]
     plane, face = elements.plane, state.face_outside
     film, to_sky, outer = work.film_outside, work.to_sky, work.outer
+    blown, gain = work.near, work.gain_outside
     last = elements.first_ground
-    roughness = elements.roughness
+    roughness, absorptance = elements.roughness, elements.absorptance
+    for e in range(last):
+        blown[e] = wind[plane[e]]
+        gain[e] = absorptance[e] * sun[plane[e]]
     for e in range(last):
         still = STILL_AIR * cube_root(abs(face[e] - air))
-        blown = wind[plane[e]]
-        film[e] = still + roughness[e] * (math.sqrt(still * still + blown * blown) - still)
+        film[e] = still + roughness[e] * (math.sqrt(still * still + blown[e] * blown[e]) - still)
     sky_factor, air_factor = elements.sky_factor, elements.air_factor
     for e in range(last):
         t = face[e]
@@ -101,10 +104,9 @@ def face_outdoors(elements: Any, weather: Any, hour: int, state: Any, work: Any)
     outside = elements.outside
     for e in range(last):
         outer[e] = 1.0 / (film[e] + to_sky[e] + outside[e])
-    absorptance, source = elements.absorptance, work.source_outside
-    gain = work.gain_outside
+    source = work.source_outside
     for e in range(last):
-        gain[e] = film[e] * air + to_sky[e] * sky + absorptance[e] * sun[plane[e]]
+        gain[e] += film[e] * air + to_sky[e] * sky
         source[e] += gain[e]
 
 
@@ -115,16 +117,17 @@ def film_rooms(elements: Any, state: Any, work: Any) -> None:
     Convection follows the cube root of the difference between face and air an hour ago;
     radiation the cube of the temperature of the radiant point.
     """
-    air, radiant, face = state.air, state.radiant, state.face_inside
+    air, radiant, face, near = state.air, state.radiant, state.face_inside, work.near
     space, convective, radiative = elements.space, work.film_inside, work.beam_inside
     above, below, share = elements.warm_inside, elements.cold_inside, elements.radiant_inside
     for e in range(space.shape[0]):
-        excess = face[e] - air[space[e]]
-        factor = above[e] if excess > 0.0 else below[e]
-        convective[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
-    for e in range(space.shape[0]):
         t = radiant[space[e]]
         radiative[e] = 4.0 * STEFAN_BOLTZMANN * share[e] * t * t * t
+        near[e] = air[space[e]]
+    for e in range(space.shape[0]):
+        excess, warm, cold = face[e] - near[e], above[e], below[e]
+        factor = warm if excess > 0.0 else cold
+        convective[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
     above, below, share = elements.warm_outside, elements.cold_outside, elements.radiant_outside
     for e in range(elements.first_partition, space.shape[0]):
         p = elements.other[e]
@@ -270,12 +273,11 @@ def restore_faces(elements: Any, weather: Any, hour: int, state: Any, work: Any)
         there += source_outside[e]
         face[e] = inner[e] * source[e] + work.joint[e] * there
         other_face[e] = work.joint[e] * source[e] + outer[e] * there
-    mode, modes, fade = elements.mode, state.modes, elements.fade
+    modes, fade, owner = state.modes, elements.fade, elements.owner
     push_inside, push_outside = elements.push_inside, elements.push_outside
-    for e in range(m):
-        u, v = face[e], other_face[e]
-        for i in range(mode[e], mode[e + 1]):
-            modes[i] = fade[i] * modes[i] + push_inside[i] * u + push_outside[i] * v
+    for i in range(modes.shape[0]):
+        e = owner[i]
+        modes[i] = fade[i] * modes[i] + push_inside[i] * face[e] + push_outside[i] * other_face[e]
 
 
 @njit(inline="always", error_model="numpy")

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from concurrent.futures import FIRST_COMPLETED, ThreadPoolExecutor, wait
+from functools import partial
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -45,10 +48,15 @@ if TYPE_CHECKING:
 WARM_UP = 14 * 24
 """Hours of the end of the year that are run before its beginning, to forget the start [h]."""
 
+SPANS = 2
+"""Parts of the year that are run apart, so that one house uses two cores."""
+
 _SECONDS = np.array(DAYS_IN_MONTH) * 86400.0
 
 
-def simulate(house: House, year: WeatherYear, *, hourly: bool = False) -> YearResult:
+def simulate(
+    house: House, year: WeatherYear, *, hourly: bool = False, together: bool = True
+) -> YearResult:
     """Run a house through a year of weather, hour by hour.
 
     Parameters
@@ -59,6 +67,9 @@ def simulate(house: House, year: WeatherYear, *, hourly: bool = False) -> YearRe
         The weather.
     hourly : bool
         Whether to keep the year hour by hour.
+    together : bool
+        Whether the parts of the year run at the same time, on several cores; the result
+        is the same.
 
     Returns
     -------
@@ -70,12 +81,12 @@ def simulate(house: House, year: WeatherYear, *, hourly: bool = False) -> YearRe
         If the house cannot be simulated as it is described.
     """
     compiled = compile_house(house, year)
-    totals, records = run_compiled(compiled, hourly=hourly)
+    totals, records = run_compiled(compiled, hourly=hourly, together=together)
     return _result(house, compiled, totals, records)
 
 
 def run_compiled(
-    compiled: Compiled, *, hourly: bool = False, warm_up: int = WARM_UP
+    compiled: Compiled, *, hourly: bool = False, warm_up: int = WARM_UP, together: bool = True
 ) -> tuple[Totals, Records]:
     """Run the hour loop on arrays.
 
@@ -86,14 +97,21 @@ def run_compiled(
     hourly : bool
         Whether to keep every hour.
     warm_up : int
-        Hours of the end of the weather to run first [h].
+        Hours before each part of the year to run first [h].
+    together : bool
+        Whether the parts of the year run at the same time, on several cores.
 
     Returns
     -------
     tuple of Totals and Records
+
+    Notes
+    -----
+    The year is run in `SPANS` parts, each from a house at rest `warm_up` hours before:
+    after two weeks the start is forgotten (see `WARM_UP`).
     """
     n, hours = compiled.air.volume.size, compiled.weather.temperature.size
-    totals, rows = _totals(n), hours if hourly else 0
+    rows = hours if hourly else 0
     records = Records(
         temperature=np.zeros((rows, n)),
         humidity=np.zeros((rows, n)),
@@ -104,11 +122,32 @@ def run_compiled(
         infiltration=np.zeros(rows),
         runtime=np.zeros(rows),
     )
-    run_hours(
-        warm_up, PASSES, compiled.elements, compiled.air, compiled.plant, compiled.weather,
-        make_state(compiled), make_work(compiled), totals, records,
-    )  # fmt: skip
-    return totals, records
+
+    def run(span: tuple[int, int]) -> Totals:
+        totals = _totals(n)
+        state = make_state(compiled, span[0] - warm_up)
+        run_hours(
+            *span, warm_up, PASSES, compiled.elements, compiled.air, compiled.plant,
+            compiled.weather, state, make_work(compiled), totals, records,
+        )  # fmt: skip
+        return totals
+
+    spans = _spans(hours, warm_up)
+    if not together or len(spans) == 1:
+        return _added([run(span) for span in spans]), records
+    with ThreadPoolExecutor(len(spans)) as pool:
+        return _added(list(pool.map(run, spans))), records
+
+
+def _spans(hours: int, warm_up: int) -> list[tuple[int, int]]:
+    """Return the parts of the weather that are run apart, each after its own warm-up.
+
+    Always the same ones, whether on one core or several, so that a house has one result.
+    """
+    if warm_up == 0 or hours < SPANS * warm_up:
+        return [(0, hours)]
+    ends = [hours * part // SPANS for part in range(SPANS + 1)]
+    return list(pairwise(ends))
 
 
 def _totals(n: int) -> Totals:
@@ -117,6 +156,22 @@ def _totals(n: int) -> Totals:
     return Totals(
         np.zeros(SUMS), np.zeros((12, USES)), temperature, np.zeros((2, n)), np.zeros(n + 1)
     )
+
+
+def _added(parts: list[Totals]) -> Totals:
+    """Return what several parts of a year add up to."""
+    whole = parts[0]
+    for part in parts[1:]:
+        largest = np.maximum(whole.sums, part.sums)
+        whole.sums[:] += part.sums
+        whole.sums[[HEAT_PEAK, COLD_PEAK, IMBALANCE]] = largest[[HEAT_PEAK, COLD_PEAK, IMBALANCE]]
+        whole.bought[:] += part.bought
+        whole.temperature[0] += part.temperature[0]
+        np.minimum(whole.temperature[1], part.temperature[1], out=whole.temperature[1])
+        np.maximum(whole.temperature[2], part.temperature[2], out=whole.temperature[2])
+        whole.humidity[:] += part.humidity
+        whole.sources[:] += part.sources
+    return whole
 
 
 def _result(house: House, compiled: Compiled, totals: Totals, records: Records) -> YearResult:
@@ -228,11 +283,13 @@ def simulate_many(
     `concurrent.futures.Executor`: it needs no state of this process.
     """
     results: dict[int, YearResult] = {}
-    with ThreadPoolExecutor(max_workers=workers) as pool:
+    alone = partial(simulate, together=False)
+    cores = workers or os.cpu_count() or 1
+    with ThreadPoolExecutor(max_workers=cores) as pool:
         waiting, coming = {}, iter(enumerate(houses))
         for number, house in coming:
-            waiting[pool.submit(simulate, house, year)] = number
-            if len(waiting) >= 2 * (pool._max_workers or 1):
+            waiting[pool.submit(alone, house, year)] = number
+            if len(waiting) >= 2 * cores:
                 break
         while waiting:
             done, _ = wait(waiting, return_when=FIRST_COMPLETED)
@@ -241,7 +298,7 @@ def simulate_many(
                 if cancelled is not None and cancelled():
                     continue
                 for number, house in coming:
-                    waiting[pool.submit(simulate, house, year)] = number
+                    waiting[pool.submit(alone, house, year)] = number
                     break
             if progress is not None:
                 progress(len(results), len(houses))
