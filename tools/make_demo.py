@@ -57,7 +57,7 @@ from rooftree.readings.airtightness.readings import (
 from rooftree.readings.combustion.readings import CombustionTest
 from rooftree.readings.duct_leakage.readings import DuctLeakageTest
 from rooftree.readings.zone_pressures.readings import ZonePressureTest
-from rooftree.records.document import job_document
+from rooftree.records.document import JobDocument, job_document
 from rooftree.records.weather_files import open_year
 from rooftree.units import DisplaySystem, parse
 
@@ -323,7 +323,17 @@ def demo_job() -> Job:
     )
 
 
+def demo_document() -> JobDocument:
+    """Return the demo as its file, each bill in the unit in which its fuel is billed."""
+    job = demo_job()
+    plain = job_document(job, DisplaySystem.IP).plain()
+    for entry, bill in zip(plain["bills"], job.bills, strict=True):
+        unit, name = (KWH, "kWh") if bill.fuel == Fuel.ELECTRICITY else (THERM, "therms")
+        entry["energy"] = f"{bill.energy / unit:,.0f} {name}"
+    return JobDocument.model_validate(plain)
+
+
 if __name__ == "__main__":
     FILE.parent.mkdir(parents=True, exist_ok=True)
-    FILE.write_text(job_document(demo_job(), DisplaySystem.IP).to_json(), encoding="utf-8")
+    FILE.write_text(demo_document().to_json(), encoding="utf-8")
     print(f"{FILE.name}: {FILE.stat().st_size / 1024:.0f} kB")
