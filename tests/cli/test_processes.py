@@ -16,6 +16,7 @@ import pytest
 
 from demo_job import demo_text
 from rooftree.cli.app import APP
+from rooftree.web.app import bound_socket
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -145,3 +146,11 @@ def test_a_reader_that_stops_reading_is_no_error(tmp_path: Path) -> None:
         err = process.stderr.read()
         process.wait()
     assert "Traceback" not in err
+
+
+def test_pages_are_not_held_back() -> None:
+    """Connections are known to be TCP, so that the event loop sends each part of a page at once."""
+    with bound_socket(0) as listening, socket.create_connection(listening.getsockname()):
+        connection, _ = listening.accept()
+        with connection:
+            assert connection.proto == socket.IPPROTO_TCP

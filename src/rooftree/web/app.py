@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from socket import AF_INET, SO_REUSEADDR, SOCK_STREAM, SOL_SOCKET, socket
+from socket import AF_INET, IPPROTO_TCP, SO_REUSEADDR, SOCK_STREAM, SOL_SOCKET, socket
 from typing import TYPE_CHECKING
 
 import uvicorn
@@ -109,7 +109,8 @@ def serve(
 
 def bound_socket(port: int) -> socket:
     """Return a socket that listens on this computer only."""
-    made = socket(AF_INET, SOCK_STREAM)
+    # Named as TCP, its connections get no-delay from the event loop; else each page waits 40 ms.
+    made = socket(AF_INET, SOCK_STREAM, IPPROTO_TCP)
     made.setsockopt(SOL_SOCKET, SO_REUSEADDR, 1)
     try:
         made.bind((HOST, port))
