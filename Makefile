@@ -72,12 +72,12 @@ bench: $(VENV)/.ready $(BUILT)
 	@$(BIN)/python -m bench
 
 docs-check: $(VENV)/.ready
-	@$(BIN)/python -m pytest -q --collect-only --published-page $(VENV)/published-checks.md >/dev/null
+	@$(BIN)/python -m pytest -q --collect-only --published-page=$(VENV)/published-checks.md >/dev/null
 	@diff -q $(VENV)/published-checks.md docs/reference/published-checks.md >/dev/null || \
 	  { echo "docs/reference/published-checks.md is not up to date; run: make docs"; exit 1; }
 
 docs: $(VENV)/.ready
-	@$(BIN)/python -m pytest -q --collect-only --published-page docs/reference/published-checks.md >/dev/null
+	@$(BIN)/python -m pytest -q --collect-only --published-page=docs/reference/published-checks.md >/dev/null
 	@$(BIN)/python tools/write_schema.py
 
 clean:
