@@ -91,7 +91,7 @@ def test_ctrl_c_stops_a_report_and_leaves_no_file(tmp_path: Path) -> None:
         process.send_signal(signal.SIGINT)
         out, err = process.communicate()
     assert process.returncode == 130
-    assert err.endswith("rooftree: stopped; nothing was saved\n")
+    assert err.endswith("rooftree: stopped; nothing half-written stays\n")
     assert "Traceback" not in err
     assert out == ""
     assert not report.parent.exists()

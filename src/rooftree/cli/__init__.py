@@ -35,7 +35,7 @@ def main(words: Sequence[str] | None = None) -> None:
         print(f"rooftree: {error}", file=sys.stderr)
         sys.exit(REFUSED)
     except KeyboardInterrupt:
-        print("\nrooftree: stopped; nothing was saved", file=sys.stderr)
+        print("\nrooftree: stopped; nothing half-written stays", file=sys.stderr)
         sys.exit(STOPPED)
     except BrokenPipeError:  # what reads our output, such as `head`, has had enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
