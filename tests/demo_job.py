@@ -7,7 +7,8 @@ from importlib.resources import files
 from typing import Any
 
 FEW_MEASURES = (
-    "drainage", "water-heater", "bonus-floor", "local-exhaust", "air-sealing", "ventilation", "attic",
+    "drainage", "water-heater", "bonus-floor", "local-exhaust", "air-sealing", "ventilation",
+    "attic",
 )  # fmt: skip
 """A plan of these takes seconds, and one holds another back."""
 
