@@ -48,6 +48,7 @@ def main_job_figures() -> Iterator[Figure]:
         found = _read(command)
     yield Figure("Feasible packages of the demo", found["packages"], "packages", 2000, True)
     yield Figure("Its plan on two cores, every package simulated", found["plan_seconds"], "s", 90.0)
+    yield Figure("Processor time of that, both cores together", found["plan_work"], "s")
     yield Figure("Report as a PDF", found["report_seconds"], "s", 2.0)
     for name, seconds in found["page_seconds"].items():
         yield Figure(f"Page: {name}", 1000.0 * seconds, "ms", 200.0)
