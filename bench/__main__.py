@@ -122,12 +122,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m bench", description=__doc__)
     parser.add_argument("--write", action="store_true", help=f"write {PAGE.name} as well")
     write = parser.parse_args().write
+    machine = machine_words()
     figures = [help_figure(), *core_figures(), *main_job_figures()]
     found = network_race()
     figures += race_figures(found)
-    print(f"Measured on {machine_words()}\n\n{text_table(figures)}")
+    print(f"Measured on {machine}\n\n{text_table(figures)}")
     if write:
-        PAGE.write_text(page(figures, notes(found)), encoding="utf-8")
+        PAGE.write_text(page(figures, notes(found), machine), encoding="utf-8")
     sys.exit(0 if all(figure.holds for figure in figures) else 1)
 
 

@@ -77,10 +77,11 @@ def timed(action: Callable[[], object]) -> float:
 
 
 def machine_words() -> str:
-    """Return what it ran on, as far as it matters."""
+    """Return what it runs on and how busy that is with other work, as far as it matters."""
+    busy = f", load average {os.getloadavg()[0]:.1f} before" if hasattr(os, "getloadavg") else ""
     return (
         f"{os.cpu_count()} cores of {platform.machine()}, {platform.system()}, "
-        f"Python {platform.python_version()}"
+        f"Python {platform.python_version()}{busy}"
     )
 
 
@@ -97,11 +98,11 @@ def text_table(figures: Iterable[Figure]) -> str:
     )
 
 
-def page(figures: Iterable[Figure], notes: Iterable[str]) -> str:
+def page(figures: Iterable[Figure], notes: Iterable[str], machine: str) -> str:
     """Return the page of the reference that holds the figures."""
     source = (
         "Written by `python -m bench --write` (`make bench` prints the same), measured on "
-        f"{machine_words()}."
+        f"{machine}."
     )
     rows = [HEAD, ("---",) * len(HEAD), *(figure.cells for figure in figures)]
     return "\n".join(

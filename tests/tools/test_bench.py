@@ -33,8 +33,9 @@ def test_the_table_says_what_fails() -> None:
 
 
 def test_the_page_holds_every_figure_and_note() -> None:
-    """The written page has one row a figure, and names neither this machine nor a path."""
-    text = page([MOST, LEAST, TOLD], ["How it was measured."])
+    """The written page has one row a figure and says what it was measured on."""
+    text = page([MOST, LEAST, TOLD], ["How it was measured."], "2 cores")
+    assert "measured on 2 cores." in text
     assert "| One year | 25 ms | at most 30 ms | yes |" in text
     assert "| Packages | 3,880 packages | at least 2,000 packages | yes |" in text
     assert "| Ratio | 591 times |  |  |" in text
