@@ -42,9 +42,14 @@ export function storedDraft(key: string): Entries | null {
 
 function watch(form: HTMLFormElement, take: Take): void {
   const key = form.dataset.draft ?? "";
-  form.addEventListener("input", () => {
+  const keep = (): void => {
     localStorage.setItem(PREFIX + key, JSON.stringify(entriesOf(form)));
-  });
+  };
+  form.addEventListener("input", keep);
+  // What came back unsaved may have been typed before this script was there to see it.
+  if (form.hasAttribute("data-unsaved")) {
+    keep();
+  }
   const draft = storedDraft(key);
   if (!draft) {
     return;

@@ -169,6 +169,7 @@ def test_nothing_typed_is_lost(
     expect(page.get_by_role("alert")).to_contain_text("Not saved yet")
     expect(field).to_have_value("fifty apples")
     expect(field).to_have_attribute("aria-invalid", "true")
+    page.wait_for_load_state("load")  # the scripts of the page that came back have run
     # The browser itself notes that the answer was a refusal.
     assert [line for line in console if "422" not in line] == []
     console.clear()
