@@ -97,7 +97,7 @@ class Air(NamedTuple):
     volume: Floats  # (n,) [m³]
     capacity: Floats  # (n,) of furnishings, beyond the air [J/K]
     living: Integers  # (n,) 1 where it counts as inside
-    first: Integers  # (paths,)
+    first: Integers  # (paths,) leaks, then closed paths that fill the lanes
     second: Integers
     level: Floats
     coefficient: Floats

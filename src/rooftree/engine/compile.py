@@ -52,6 +52,9 @@ BUFFERING = 15.0
 """Water that materials of a space hold and give back within hours, over what its air
 holds [-]: usual values are 10 to 25 (recalled)."""
 
+LANES = 8
+"""Paths that the compiler solves at once."""
+
 DISCHARGE = 0.6
 """Discharge coefficient of an opening [-]."""
 
@@ -342,13 +345,16 @@ def _air(
         volume=volume,
         capacity=furnishings + volume * density * HEAT_OF_AIR,
         living=living.astype(np.int64),
-        first=paths.first,
-        second=paths.second,
-        level=paths.level,
-        coefficient=paths.coefficient,
-        exponent=paths.exponent,
-        facade=np.array(
-            [_column(_facade(leak.azimuth), facades) for leak in paths.leaks], dtype=np.int64
+        first=_padded(paths.first, len(house.spaces)),
+        second=_padded(paths.second, len(house.spaces)),
+        level=_padded(paths.level, 0.0),
+        coefficient=_padded(paths.coefficient, 0.0),
+        exponent=_padded(paths.exponent, 0.65),
+        facade=_padded(
+            np.array(
+                [_column(_facade(leak.azimuth), facades) for leak in paths.leaks], dtype=np.int64
+            ),
+            0,
         ),
         door_first=np.array([door[0] for door in doors], dtype=np.int64),
         door_second=np.array([door[1] for door in doors], dtype=np.int64),
@@ -363,6 +369,14 @@ def _air(
         buffering=np.full(volume.size, BUFFERING),
     )
     return air, np.array([position[leak.id] for leak in paths.leaks], dtype=np.int64)
+
+
+def _padded(values: NDArray[Any], filler: float) -> NDArray[Any]:
+    """Return values for a number of paths that fills the lanes of the processor.
+
+    Paths beyond the leaks of the house lead from outdoors to outdoors and are closed.
+    """
+    return np.concatenate([values, np.full(-values.size % LANES, filler, dtype=values.dtype)])
 
 
 def _facade(azimuth: float | None) -> float | None:

@@ -128,13 +128,16 @@ def film_rooms(elements: Any, state: Any, work: Any) -> None:
         excess, warm, cold = face[e] - near[e], above[e], below[e]
         factor = warm if excess > 0.0 else cold
         convective[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
+    face, convective, radiative = state.face_outside, work.film_outside, work.beam_outside
     above, below, share = elements.warm_outside, elements.cold_outside, elements.radiant_outside
     for e in range(elements.first_partition, space.shape[0]):
-        p = elements.other[e]
-        excess, t = state.face_outside[e] - air[p], radiant[p]
-        factor = above[e] if excess > 0.0 else below[e]
-        work.film_outside[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
-        work.beam_outside[e] = 4.0 * STEFAN_BOLTZMANN * share[e] * t * t * t
+        t = radiant[elements.other[e]]
+        radiative[e] = 4.0 * STEFAN_BOLTZMANN * share[e] * t * t * t
+        near[e] = air[elements.other[e]]
+    for e in range(elements.first_partition, space.shape[0]):
+        excess, warm, cold = face[e] - near[e], above[e], below[e]
+        factor = warm if excess > 0.0 else cold
+        convective[e] = factor * cube_root(abs(excess)) + LEAST_CONVECTION
 
 
 @njit(inline="always", error_model="numpy")

@@ -207,8 +207,9 @@ def _result(house: House, compiled: Compiled, totals: Totals, records: Records) 
 
 
 def _hourly(compiled: Compiled, records: Records) -> Hourly:
-    flow = np.empty_like(records.flow)
-    flow[:, compiled.leak_order] = records.flow
+    order = compiled.leak_order
+    flow = np.empty((records.flow.shape[0], order.size))
+    flow[:, order] = records.flow[:, : order.size]
     return Hourly(
         temperature=records.temperature,
         humidity_ratio=records.humidity,
