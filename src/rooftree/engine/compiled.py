@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 KERNEL_FILES = (
-    "compiled.py", "power.py", "network.py", "films.py", "arrays.py", "heat.py", "air.py",
-    "moist.py", "equipment.py", "kernel.py",
+    "compiled.py", "power.py", "network.py", "conduction.py", "films.py", "arrays.py", "heat.py",
+    "air.py", "moist.py", "equipment.py", "kernel.py",
 )  # fmt: skip
 """Files whose change makes the compiled hour loop stale."""
 
