@@ -7,7 +7,7 @@ answer and the damped steps below always come to it.
 
 Sources
 -------
-[WALTON1989] Walton, "AIRNET", NISTIR 89-4072, 1989 (recalled): path law and Newton's method.
+[WALTON1989] Walton, G. N., NISTIR 89-4072, 1989 (recalled): path law and Newton's method.
 [HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 16: stack and wind at a path.
 """
 
