@@ -16,7 +16,7 @@ from rooftree.tables.rows import table_rows
 if TYPE_CHECKING:
     from rooftree.house import House
 
-TABLES = ("order", "exclusions", "needs", "openings", "stages", "depressurization")
+TABLES = ("order", "exclusions", "needs", "openings", "stages")
 
 
 def test_rules_name_kinds_of_measure() -> None:

@@ -16,10 +16,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.engine.field_tests import exhaust_pressure
+from rooftree.errors import PlanError
 from rooftree.finding import Finding, Severity
 from rooftree.house import SpaceKind
 from rooftree.plan.measures.equipment import room_air_burners
-from rooftree.tables.rows import table_rows
+from rooftree.readings.combustion.depressurization import depressurization_limit
 from rooftree.units import Kind, show
 from rooftree.units.kinds import DisplaySystem
 
@@ -109,14 +110,10 @@ def _worst(house: House, space: str) -> float:
 
 
 def _limit(burner: str, draft: str, shares: bool) -> tuple[float, str]:
-    rows = [
-        row
-        for row in table_rows("rooftree.plan.rules", "depressurization.csv")
-        if row["draft"] == draft and row["shares_flue"] == ("yes" if shares else "no")
-    ]
-    named = [row for row in rows if row["appliance"] == burner] or rows
-    strictest = min(named, key=lambda row: float(row["limit_pa"]))
-    return float(strictest["limit_pa"]), strictest["source"]
+    limit = depressurization_limit(burner, draft, shares_flue=shares)
+    if limit is None:
+        raise PlanError(f"no depressurization limit is known for {burner} with {draft}")
+    return limit.value, limit.source
 
 
 def beyond_prediction(house: House, measured: float | None) -> float:

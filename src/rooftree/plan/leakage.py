@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from rooftree.engine.field_tests import fan_test_flow
@@ -12,9 +11,6 @@ if TYPE_CHECKING:
 
 TEST_PRESSURE = 50.0
 """Pressure at which tightness is stated [Pa]."""
-
-REFERENCE_PRESSURE = 4.0
-"""Pressure of the leakage area and of ordinary weather [Pa]."""
 
 
 def flow_at(house: House, pressure: float) -> float:
@@ -49,20 +45,3 @@ def flow_at_50(house: House) -> float:
         Flow of the fan [m³/s].
     """
     return flow_at(house, TEST_PRESSURE)
-
-
-def pressure_exponent(house: House) -> float:
-    """Return the exponent of the leakage curve between 4 and 50 Pa.
-
-    Parameters
-    ----------
-    house : House
-        Any house.
-
-    Returns
-    -------
-    float
-        Exponent [-], 0.5 to 1.
-    """
-    ratio = flow_at_50(house) / flow_at(house, REFERENCE_PRESSURE)
-    return math.log(ratio) / math.log(TEST_PRESSURE / REFERENCE_PRESSURE)

@@ -217,12 +217,12 @@ def _findings(case: Case, choice: Choice, alone: Effect, whole: Effect) -> tuple
 
 def _interaction(alone: Effect, whole: Effect) -> Finding:
     one, other = dollars(alone.money_saved), dollars(whole.money_saved)
-    says = (
-        f"Each step alone, added up, would save {one} a year; together they save {other}, because "
-        "a saving counts only on what the steps before it have left."
-        if alone.money_saved > whole.money_saved
-        else f"Each step alone, added up, would save {one} a year; together they save {other}, "
-        "because some steps let others do more."
-    )
+    says = f"Each step alone, added up, would save {one} a year; together they save {other}"
+    if one == other:
+        says += ": what some take from others, others give back."
+    elif alone.money_saved > whole.money_saved:
+        says += ", because a saving counts only on what the steps before it have left."
+    else:
+        says += ", because some steps let others do more."
     return Finding("plan/interaction", Severity.NOTE, says, whole.money_saved,
                    alone.money_saved, "$/year", "the simulated years")  # fmt: skip

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rooftree.errors import PlanError
 from rooftree.house import Cooling, Draft, Fuel, Heating, LeakKind
 from rooftree.plan.measures.kind import Setting, Settings, number, optional_number, word
-from rooftree.plan.measures.parts import demand, living_ids
+from rooftree.plan.measures.parts import demand
 from rooftree.units.kinds import Kind as Quantity
 
 if TYPE_CHECKING:
@@ -339,20 +339,3 @@ def repair_flue(house: House, settings: Settings) -> House:  # noqa: ARG001
     """
     demand("flue-repair", room_air_burners(house), "a burner with a flue")
     return house
-
-
-def burners_in_living_spaces(house: House) -> tuple[tuple[str, str, Draft], ...]:
-    """Return what burns with the air of a living space.
-
-    Parameters
-    ----------
-    house : House
-        Any house.
-
-    Returns
-    -------
-    tuple of (str, str, Draft)
-        As :func:`room_air_burners`.
-    """
-    living = living_ids(house)
-    return tuple(burner for burner in room_air_burners(house) if burner[1] in living)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
+from rooftree.readings.combustion.depressurization import depressurization_limit
 from rooftree.readings.combustion.flue_gas import (
     HIGHEST_OXYGEN,
     air_free_carbon_monoxide,
@@ -183,12 +184,12 @@ def judge_predicted_pressure(depth: float, appliance: str, draft: str) -> tuple[
     -----
     The limits by kind of flue are recalled, so they never hold work back by themselves.
     """
-    limits = recalled_limits("zone-pressure", appliance=appliance, draft=draft)
-    if not limits or depth <= limits[0].value:
+    limit = depressurization_limit(appliance, draft)
+    if limit is None or depth <= limit.value:
         return ()
     says = (
         f"Fans pull the zone of the {appliance} ({draft}) {depth:.1f} Pa below outdoors; older"
-        f" practice allows {limits[0].value:.0f} Pa (recalled). Cut the exhaust, bring air in, or"
+        f" practice allows {limit.value:.0f} Pa (recalled). Cut the exhaust, bring air in, or"
         f" replace the burner, and repeat the spillage test. {SCREEN}"
     )
     return (
@@ -197,9 +198,9 @@ def judge_predicted_pressure(depth: float, appliance: str, draft: str) -> tuple[
             Severity.NOTE,
             says,
             depth,
-            limits[0].value,
+            limit.value,
             "Pa",
-            limits[0].source,
+            limit.source,
             appliance,
         ),
     )

@@ -15,11 +15,11 @@ class CombustionLimit:
     Attributes
     ----------
     quantity : str
-        ``"ambient-co"``, ``"flue-co"``, ``"spillage"`` or ``"zone-pressure"``.
+        ``"ambient-co"``, ``"flue-co"`` or ``"spillage"``.
     appliance, draft : str
         To which it applies; ``"any"`` for all.
     value : float
-        The limit, in `unit` [ppm], [s] or [Pa].
+        The limit, in `unit` [ppm] or [s].
     unit : str
         Unit of `value`.
     demands : str
