@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import zipfile
 from typing import TYPE_CHECKING, Any
 
@@ -17,7 +18,7 @@ from rooftree.actions.demo import run_demo
 from rooftree.actions.plain import plain
 from rooftree.actions.planning import plan_job
 from rooftree.actions.readings import reduce_job
-from rooftree.actions.simulation import simulate_job
+from rooftree.actions.simulation import year_of
 from rooftree.actions.subject import check_subject, open_subject
 from rooftree.records import open_store
 
@@ -75,6 +76,9 @@ def test_simulate_prints_energy_air_and_spaces(run: Callable[..., Ran], job_file
     assert "therms  natural gas, heating" in out
     assert "kWh  electricity, cooling" in out
     assert "air leaking in, mean" in out
+    assert re.search(r"\$\d,\d{3}  energy bills", out)
+    assert "carbon dioxide" in out
+    assert re.search(r"Btu/h  rooms need for heating at \d+ °F outdoors", out)
     for space in small_demo()["house"]["spaces"]:
         assert f"  {space['id']} " in out
 
@@ -100,7 +104,7 @@ def test_progress_goes_to_standard_error(run: Callable[..., Ran], job_file: Path
     ("command", "action"),
     [
         ("reduce", reduce_job),
-        ("simulate", simulate_job),
+        ("simulate", year_of),
         ("plan", plan_job),
     ],
 )

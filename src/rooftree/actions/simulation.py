@@ -7,12 +7,15 @@ from typing import TYPE_CHECKING
 
 from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.readings import reduce_job
+from rooftree.bills import cost_of, emissions_of
 from rooftree.engine import simulate
+from rooftree.engine.design import design_loads
 from rooftree.job.reduction import house_with_tests
 from rooftree.records.weather_files import open_year
 from rooftree.survey import gates_of
 
 if TYPE_CHECKING:
+    from rooftree.engine.design import DesignLoads
     from rooftree.engine.results import YearResult
     from rooftree.finding import Finding
     from rooftree.house import House
@@ -42,6 +45,28 @@ class Case:
     reductions: Reductions
     gates: tuple[Gate, ...]
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SimulatedYear:
+    """What a typical year of the house tells, and what it costs.
+
+    Attributes
+    ----------
+    year : YearResult
+        Hour by hour.
+    cost : float
+        Of what is bought, standing charges and all [$/year].
+    emissions : float
+        CO2-equivalent [kg/year].
+    loads : DesignLoads
+        What the rooms need on the design days.
+    """
+
+    year: YearResult
+    cost: float
+    emissions: float
+    loads: DesignLoads
 
 
 _YEARS: Kept[WeatherYear] = Kept(4)
@@ -132,3 +157,31 @@ def forget_weather() -> None:
     """Forget every year of weather and what was simulated with it: a file was replaced."""
     _YEARS.clear()
     _RESULTS.clear()
+
+
+def year_of(job: Job) -> SimulatedYear:
+    """Return the job's house through its year, with cost, emissions and design loads.
+
+    Parameters
+    ----------
+    job : Job
+        Any.
+
+    Returns
+    -------
+    SimulatedYear
+
+    Raises
+    ------
+    HouseError
+        If the house cannot be simulated as it is described.
+    NotEnoughDataError
+        If the tariff lacks the price of a fuel that is bought.
+    """
+    year = simulate_job(job)
+    return SimulatedYear(
+        year=year,
+        cost=cost_of(year, job.tariff),
+        emissions=emissions_of(year, job.tariff),
+        loads=design_loads(case_of(job).house, weather_of(job)),
+    )

@@ -78,11 +78,11 @@ def simulate(
 ) -> None:
     """Run the house of a job, fitted to its tests, through its year of weather."""
     with Progress("Running the house through its year"):
-        from rooftree.actions.simulation import simulate_job
+        from rooftree.actions.simulation import year_of
         from rooftree.cli.show import print_json, print_year
 
         subject = _open(job, folder)
-        year = simulate_job(subject)
+        year = year_of(subject)
     if as_json:
         print_json(year)
     else:

@@ -13,8 +13,8 @@ from rooftree.units import DisplaySystem, Kind, show
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from rooftree.actions.simulation import SimulatedYear
     from rooftree.actions.subject import Written
-    from rooftree.engine.results import YearResult
     from rooftree.job import Job
     from rooftree.records.document import Problem
 
@@ -62,20 +62,30 @@ def display_system(*, metric: bool) -> DisplaySystem:
     return DisplaySystem.SI if metric else DisplaySystem.IP
 
 
-def print_year(job: Job, year: YearResult, *, metric: bool) -> None:
-    """Print energy, loads, air and the temperatures of each space."""
+def print_year(job: Job, simulated: SimulatedYear, *, metric: bool) -> None:
+    """Print energy, cost, loads, air and the temperatures of each space."""
     from rooftree.house import Fuel
+    from rooftree.plan.words import dollars
 
     system = display_system(metric=metric)
+    year, loads = simulated.year, simulated.loads
     print(f"{job.name}: typical year of {job.weather}, house fitted to its tests")
     for (fuel, use), months in sorted(year.energy.items()):
         kind = Kind.ELECTRICITY if fuel is Fuel.ELECTRICITY else Kind.FUEL
         print(f"  {show(float(months.sum()), kind, system):>14}  {fuel.value}, {use.value}")
-    for words, watts in (
-        ("largest heating load", year.peak_heating),
-        ("largest cooling load", year.peak_cooling),
+    print(f"  {dollars(simulated.cost):>14}  energy bills, at the prices of the job")
+    print(f"  {show(simulated.emissions, Kind.MASS, system):>14}  carbon dioxide, with the grid's")
+    for words, watts, outdoors in (
+        ("heating", loads.heating, loads.heating_temperature),
+        ("cooling", loads.cooling, loads.cooling_temperature),
     ):
-        print(f"  {show(watts, Kind.POWER, system):>14}  {words}")
+        at = show(outdoors, Kind.TEMPERATURE, system)
+        print(f"  {show(watts, Kind.POWER, system):>14}  rooms need for {words} at {at} outdoors")
+    for words, watts in (
+        ("heating", year.peak_heating),
+        ("cooling", year.peak_cooling),
+    ):
+        print(f"  {show(watts, Kind.POWER, system):>14}  most {words} delivered in an hour")
     print(f"  {show(year.mean_infiltration, Kind.FLOW, system):>14}  air leaking in, mean")
     for source, share in sorted(year.source_shares.items(), key=lambda item: -item[1]):
         print(f"  {share:>14.0%}   of it from {source}")
