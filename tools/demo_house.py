@@ -368,8 +368,8 @@ def use() -> Use:
     return Use(
         people=4,
         bedrooms=3,
-        heating_setpoint=day((6, 291.5), (16, 293.3), (2, 292.0)),
-        cooling_setpoint=day((24, 297.0)),
+        heating_setpoint=day((6, 291.48), (16, 293.15), (2, 292.04)),
+        cooling_setpoint=day((24, 297.04)),
         sensible_gain=day((6, 0.65 * gain), (3, 1.3 * gain), (7, 0.75 * gain), (6, 1.6 * gain),
                           (2, 0.9 * gain)),
         radiant_fraction=0.45,

@@ -8,9 +8,10 @@ forward, with the noise and the small mistakes that real visits have. Run it aga
 
 from __future__ import annotations
 
+import re
 import uuid
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -70,10 +71,13 @@ if TYPE_CHECKING:
 FILE = Path(__file__).parents[1] / "src" / "rooftree" / "demo" / "ranch.json"
 JOB_ID = str(uuid.uuid5(uuid.NAMESPACE_URL, "rooftree:demo:ranch"))
 SEED = 1961
-INDOORS, OUTDOORS = 293.7, 274.3
+INDOORS, OUTDOORS = (69.0 - 32.0) / 1.8 + 273.15, (34.0 - 32.0) / 1.8 + 273.15
 """During the visit [K]."""
 
 CFM = 0.3048**3 / 60.0
+NUMBER = re.compile(r"^(?P<sign>R-|-?)(?P<number>[\d,]*\.?\d+)(?P<rest>$|°|[ /].*)")
+"""A quantity with its unit, or an R-value."""
+
 KWH, THERM = 3.6e6, 1.055056e8
 PRESSURES = (60.0, 52.0, 44.0, 36.0, 28.0, 20.0, 12.0)
 """Induced pressures of the stations [Pa]."""
@@ -129,7 +133,7 @@ def fan_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
                 outdoor_temperature=OUTDOORS,
                 barometric_pressure=round(pressure_at_altitude(house.site.elevation), -1),
                 relative_humidity=0.5,
-                wind_speed=1.6,
+                wind_speed=1.60934,
                 height=4.2,
                 pressure_uncertainty=0.5,
             ),
@@ -287,6 +291,22 @@ def enclosure(house: House) -> Enclosure:
     return Enclosure(round(house.volume), round(house.floor_area), round(shell), 5.0)
 
 
+def as_a_person_writes(part: Any, digits: int) -> Any:
+    """Return a part of the job file with its quantities cut to as many digits as one reads."""
+    if isinstance(part, dict):
+        return {key: as_a_person_writes(value, digits) for key, value in part.items()}
+    if isinstance(part, list):
+        return [as_a_person_writes(value, digits) for value in part]
+    found = NUMBER.match(part) if isinstance(part, str) else None
+    if found is None:
+        return part
+    number = float(found["number"].replace(",", ""))
+    if float(f"{number:.{digits - 1}e}") == number:
+        return part
+    cut = f"{float(f'{number:.{digits - 1}e}'):,.10f}".rstrip("0").rstrip(".")
+    return found["sign"] + cut + found["rest"]
+
+
 def demo_job() -> Job:
     """Return the demo job."""
     rng = np.random.default_rng(SEED)
@@ -327,6 +347,10 @@ def demo_document() -> JobDocument:
     """Return the demo as its file, each bill in the unit in which its fuel is billed."""
     job = demo_job()
     plain = job_document(job, DisplaySystem.IP).plain()
+    site = as_a_person_writes(plain["house"]["site"], 4)
+    for name, digits in (("house", 3), ("enclosure", 4), ("tests", 4), ("tariff", 4)):
+        plain[name] = as_a_person_writes(plain[name], digits)
+    plain["house"]["site"] = site
     for entry, bill in zip(plain["bills"], job.bills, strict=True):
         unit, name = (KWH, "kWh") if bill.fuel == Fuel.ELECTRICITY else (THERM, "therms")
         entry["energy"] = f"{bill.energy / unit:,.0f} {name}"
