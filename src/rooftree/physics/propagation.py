@@ -12,7 +12,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+from scipy.special import ndtri
+
 from rooftree.errors import OutOfRangeError
+from rooftree.physics.uncertainty import coverage_factor
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -33,12 +37,75 @@ class Propagated:
         Standard uncertainty in the same unit, >= 0.
     low, high : float
         Limits that hold the true value about 19 times in 20.
+    is_by_factor : bool
+        Whether the limits are the same factor below and above the value, as those of a
+        positive value are, rather than the same distance.
+    degrees_of_freedom : float
+        How well `standard` is known [-]; infinite where it is stated rather than observed.
+    quantiles : tuple of float
+        Of the drawn values at the probabilities :data:`QUANTILES`, where the limits come
+        from draws; else empty.
     """
 
     value: float
     standard: float
     low: float
     high: float
+    is_by_factor: bool = False
+    degrees_of_freedom: float = math.inf
+    quantiles: tuple[float, ...] = ()
+
+    def limits(self, probability: float) -> tuple[float, float]:
+        """Return the limits that hold the true value with a probability.
+
+        Parameters
+        ----------
+        probability : float
+            Two-sided, between 0 and 1 [0-1]; for limits from draws at most 0.99.
+
+        Returns
+        -------
+        tuple of float
+            Low and high, in the unit of the value.
+
+        Raises
+        ------
+        OutOfRangeError
+            If the probability is not between 0 and 1, or too near to 1 for the draws.
+
+        Notes
+        -----
+        Student's t of the degrees of freedom times the standard uncertainty [GUM]_, G.3;
+        of the logarithm where the limits go by a factor. Between quantiles of draws the
+        limit is interpolated on the scale of the normal distribution.
+
+        Examples
+        --------
+        >>> [round(limit, 2) for limit in Propagated(10.0, 1.0, 8.0, 12.0).limits(0.90)]
+        [8.36, 11.64]
+        """
+        if self.quantiles:
+            return self._drawn_limits(probability)
+        factor = coverage_factor(self.degrees_of_freedom, probability)
+        if self.is_by_factor:
+            spread = math.exp(factor * self.standard / self.value)
+            return self.value / spread, self.value * spread
+        return self.value - factor * self.standard, self.value + factor * self.standard
+
+    def _drawn_limits(self, probability: float) -> tuple[float, float]:
+        widest = QUANTILES[-1] - QUANTILES[0]
+        if not 0.0 < probability <= widest:
+            raise OutOfRangeError("probability", probability, 0.0, widest, "[0-1]")
+        wanted = ndtri([0.5 - 0.5 * probability, 0.5 + 0.5 * probability])
+        low, high = np.interp(wanted, ndtri(QUANTILES), self.quantiles)
+        return float(low), float(high)
+
+
+QUANTILES = (
+    0.005, 0.01, 0.025, 0.05, 0.1, 0.15, 0.25, 0.35, 0.5, 0.65, 0.75, 0.85, 0.9, 0.95, 0.975,
+    0.99, 0.995,
+)  # fmt: skip
+"""Probabilities at which the values of draws are kept [0-1]."""
 
 
 def _steps(
@@ -139,4 +206,4 @@ def propagate_positive(
     value = formula(*values)
     relative = _steps(lambda *inputs: math.log(formula(*inputs)), values, uncertainties)
     spread = math.exp(COVERAGE * relative)
-    return Propagated(value, value * relative, value / spread, value * spread)
+    return Propagated(value, value * relative, value / spread, value * spread, is_by_factor=True)
