@@ -4,20 +4,21 @@ from rooftree.readings.zone_pressures.readings import (
     AddedHoleTest,
     Boundary,
     OpenedHatchTest,
+    ZoneKind,
     ZonePressureTest,
 )
-from rooftree.readings.zone_pressures.reduction import (
+from rooftree.readings.zone_pressures.reduction import ZonePressureResult, reduce_zone_pressure
+from rooftree.readings.zone_pressures.sizing import (
     ZoneLeaks,
-    ZonePressureResult,
     reduce_added_hole,
     reduce_opened_hatch,
-    reduce_zone_pressure,
 )
 
 __all__ = [
     "AddedHoleTest",
     "Boundary",
     "OpenedHatchTest",
+    "ZoneKind",
     "ZoneLeaks",
     "ZonePressureResult",
     "ZonePressureTest",

@@ -1,39 +1,35 @@
-"""Reduce zone pressures: how a buffer space is joined to house and outdoors."""
+"""Reduce one zone pressure: how a buffer space is joined to house and outdoors."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rooftree.physics.openings import opening_flow, series_coefficient
-from rooftree.physics.propagation import Propagated, propagate_positive
-from rooftree.readings.zone_pressures.division import leakage_ratio, path_share
-from rooftree.readings.zone_pressures.holes import (
-    leaks_with_hole_to_house,
-    leaks_with_hole_to_outdoors,
-    leaks_with_opened_hatch,
+import numpy as np
+
+from rooftree.physics.draws import draw_inputs, propagate_draws
+from rooftree.readings.zone_pressures.division import (
+    REFERENCE,
+    divide_pressure,
+    leakage_ratio,
+    path_share,
 )
-from rooftree.readings.zone_pressures.judge import (
-    UNSURE,
-    judge_change,
-    judge_end,
-    judge_flow_rise,
-    judge_hole_closed,
-    judge_pressures,
-    judge_unsure,
-)
-from rooftree.readings.zone_pressures.readings import Boundary
+from rooftree.readings.zone_pressures.judge import judge_end, judge_pressures
+from rooftree.readings.zone_pressures.judge_probe import VENT_DOUBT, judge_probe, vent_flow_50
+from rooftree.readings.zone_pressures.readings import ZoneKind
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from numpy.typing import NDArray
 
     from rooftree.finding import Finding
-    from rooftree.readings.zone_pressures.readings import (
-        AddedHoleTest,
-        OpenedHatchTest,
-        ZonePressureTest,
-    )
+    from rooftree.physics.propagation import Propagated
+    from rooftree.readings.zone_pressures.readings import ZonePressureTest
+
+FORBIDDING = frozenset({"not-repeating", "sum"})
+"""Doubts about the probe with which a pressure is not divided."""
+
+LEAST_EXPONENT, MOST_EXPONENT = 0.5, 1.0
+"""Between turbulent and laminar flow no leak has another exponent [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +43,19 @@ class ZonePressureResult:
     pressure_share : float
         Zone pressure over house pressure, as read [-].
     ratio : Propagated or None
-        Zone-to-outdoors leakage over house-to-zone leakage [-]; None where the reading
-        cannot be divided.
+        Zone-to-outdoors leakage over house-to-zone leakage, flows at 50 Pa [-]; None where
+        the reading cannot be divided.
     path : Propagated or None
         Flow through the zone over what its house side alone would pass [0-1].
     says : str
         The same in one plain sentence.
     findings : tuple of Finding
         Doubts and refusals with their remedy.
+    share : Propagated or None
+        `pressure_share` with its limits [0-1].
+    vent_flow_50 : Propagated or None
+        Flow through the zone at 50 Pa if its vents were its only way to outdoors [m³/s];
+        None where they were not measured.
     """
 
     space: str
@@ -63,33 +64,8 @@ class ZonePressureResult:
     path: Propagated | None
     says: str
     findings: tuple[Finding, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ZoneLeaks:
-    """Both leaks of a zone in size.
-
-    Attributes
-    ----------
-    space : str
-        Id of the buffer space.
-    exponent : float
-        Of both leaks [-].
-    house, outdoors : Propagated or None
-        Leakage coefficients house to zone and zone to outdoors [m³/(s·Paⁿ)]; None where
-        the readings cannot give them.
-    flow_50 : Propagated or None
-        Flow through the zone with the house at 50 Pa and the hole closed [m³/s].
-    findings : tuple of Finding
-        Doubts and refusals with their remedy.
-    """
-
-    space: str
-    exponent: float
-    house: Propagated | None
-    outdoors: Propagated | None
-    flow_50: Propagated | None
-    findings: tuple[Finding, ...]
+    share: Propagated | None = None
+    vent_flow_50: Propagated | None = None
 
 
 def reduce_zone_pressure(
@@ -102,7 +78,8 @@ def reduce_zone_pressure(
     test : ZonePressureTest
         Readings, with the fan holding the house.
     house_flow_50 : float or None
-        Leakage of the house at 50 Pa, to size the hole that a refusal proposes [m³/s].
+        Leakage of the house at 50 Pa, to size the hole that a refusal proposes and to
+        doubt a probe [m³/s].
 
     Returns
     -------
@@ -110,9 +87,12 @@ def reduce_zone_pressure(
 
     Notes
     -----
-    Series leakage of one exponent (:mod:`~rooftree.readings.zone_pressures.division`);
-    uncertainty of both pressures and of the exponent by numerical propagation. Where
-    the zone has other paths (to the garage, to a neighbour), both numbers lump them.
+    Series leakage with an exponent for each side
+    (:mod:`~rooftree.readings.zone_pressures.division`). Limits from 10,000 draws of the
+    pressures and of the two exponents, which are independent even where one number is
+    assumed for both. A second reading with the probe moved is averaged in; where zone to
+    outdoors was read too, the three are first made to add up by least squares. Where the
+    zone has other paths (to the garage, to a neighbour), the results lump them.
 
     Examples
     --------
@@ -121,128 +101,110 @@ def reduce_zone_pressure(
     >>> round(attic.ratio.value, 2), round(attic.path.value, 3)
     (2.46, 0.865)
     """
-    findings = judge_pressures(test)
-    refused = None if findings else judge_end(test, house_flow_50)
+    forbidding = judge_pressures(test)
     share = test.zone_pressure / test.house_pressure if test.house_pressure else 0.0
-    if findings or refused:
-        told = (*findings, *((refused,) if refused else ()))
-        return ZonePressureResult(test.space, share, None, None, told[0].says, told)
-    values = (abs(test.zone_pressure), abs(test.house_pressure), test.exponent)
-    doubts = (test.pressure_uncertainty, test.pressure_uncertainty, test.exponent_uncertainty)
-    ratio = propagate_positive(leakage_ratio, values, doubts)
-    path = propagate_positive(path_share, values, doubts)
-    return ZonePressureResult(test.space, share, ratio, path, _in_words(ratio), ())
-
-
-def _in_words(ratio: Propagated) -> str:
-    low, high = ratio.low, ratio.high
-    if low <= 1.0 <= high:
-        return "The zone is joined to the house about as freely as to outdoors."
-    if ratio.value > 1.0:
-        return (
-            f"The zone is open to outdoors {low:.1f} to {high:.1f} times as much as to the"
-            " house: what leaks between it and the house leaks outdoors."
-        )
-    return (
-        f"The zone is open to the house {1.0 / high:.1f} to {1.0 / low:.1f} times as much as"
-        " to outdoors: it shares the air of the house."
+    if forbidding:
+        return ZonePressureResult(test.space, share, None, None, forbidding[0].says, forbidding)
+    doubts = judge_probe(test, house_flow_50)
+    refused = judge_end(test, house_flow_50)
+    findings = (*doubts, *((refused,) if refused else ()))
+    vents = _vent_flow(test)
+    if refused or any(f.code.rpartition("/")[2] in FORBIDDING for f in doubts):
+        says = (refused or findings[0]).says
+        return ZonePressureResult(test.space, share, None, None, says, findings, None, vents)
+    part, whole = settled_pressures(test)
+    n, m = test.exponent, test.exponent_outdoors
+    parts, wholes, exponents, others = _drawn(test)
+    ratios = np.power(parts / REFERENCE, exponents) / np.power((wholes - parts) / REFERENCE, others)
+    at_50 = divide_pressure(ratios, REFERENCE, exponents, others)
+    ratio = propagate_draws(leakage_ratio(part, whole, n, m), ratios)
+    path = propagate_draws(path_share(part, whole, n, m), np.power(at_50 / REFERENCE, exponents))
+    return ZonePressureResult(
+        test.space,
+        share,
+        ratio,
+        path,
+        _in_words(test, ratio),
+        findings,
+        propagate_draws(part / whole, parts / wholes),
+        vents,
     )
 
 
-def reduce_added_hole(test: AddedHoleTest) -> ZoneLeaks:
-    """Reduce two zone pressures, without and with a measured hole, to both leaks.
+def settled_pressures(test: ZonePressureTest) -> tuple[float, float]:
+    """Return zone and house pressure by all that was read.
 
     Parameters
     ----------
-    test : AddedHoleTest
-        Readings and the hole.
-
-    Returns
-    -------
-    ZoneLeaks
-
-    Notes
-    -----
-    The formula of the boundary in :mod:`~rooftree.readings.zone_pressures.holes`. One
-    pascal on either reading moves the answer by a fifth to a third, which the limits
-    show; between house and garage two simultaneous fans do better (16 % of the flow at
-    4 Pa against 30 %: Hult, Dickerhoff and Price, LBNL 2012).
-    """
-    zone = test.zone
-    to_house = test.boundary is Boundary.HOUSE
-    before, after = abs(zone.zone_pressure), abs(test.pressure_after)
-    leaks = leaks_with_hole_to_house if to_house else leaks_with_hole_to_outdoors
-
-    def both(p1: float, p2: float, size: float, whole: float, n: float) -> tuple[float, float]:
-        first, second = (p1, p2) if to_house else (whole - p1, whole - p2)
-        flow_before = opening_flow(size * test.area_before, first, discharge=test.discharge)
-        flow_after = opening_flow(size * test.area, second, discharge=test.discharge)
-        return leaks(p1, p2, flow_after, whole, n, flow_before=flow_before)
-
-    findings = judge_pressures(zone)
-    findings += judge_change(zone, before - after if to_house else after - before)
-    return _sized(test, both, 1.0, test.area_uncertainty, findings)
-
-
-def reduce_opened_hatch(test: OpenedHatchTest) -> ZoneLeaks:
-    """Reduce the fan's gain when a hatch was opened to both leaks of the zone.
-
-    Parameters
-    ----------
-    test : OpenedHatchTest
+    test : ZonePressureTest
         Readings.
 
     Returns
     -------
-    ZoneLeaks
+    tuple of float
+        Between house and zone, and between house and outdoors, without sign [Pa].
 
     Notes
     -----
-    :func:`~rooftree.readings.zone_pressures.holes.leaks_with_opened_hatch`. Poor where the
-    gain is comparable with how well one flow repeats, which is a finding then.
+    Least squares: a repeated reading is averaged; where zone to outdoors was read, what is
+    missing from the sum is shared out by the variances.
     """
-    zone = test.zone
-    rise = test.flow_after - test.flow_before
-    scatter = test.repeatability * math.hypot(test.flow_before, test.flow_after)
-    findings = judge_pressures(zone)
-    findings += judge_change(zone, abs(zone.zone_pressure) - abs(test.pressure_after))
-    findings += judge_flow_rise(zone, rise, scatter)
-    return _sized(test, leaks_with_opened_hatch, rise, scatter, findings)
+    read = [np.array([abs(value)]) for value in _read(test)]
+    part, whole = _settle(test, *read)
+    return float(part[0]), float(whole[0])
 
 
-def _sized(
-    test: AddedHoleTest | OpenedHatchTest,
-    both: Callable[..., tuple[float, float]],
-    flow: float,
-    flow_doubt: float,
-    findings: tuple[Finding, ...],
-) -> ZoneLeaks:
-    """Return the leaks that `both` gives, unless a finding or their own doubt forbids it."""
-    zone, doubt = test.zone, test.zone.pressure_uncertainty
-    reminder = judge_hole_closed(zone, closed=test.closed)
-    if findings:
-        return ZoneLeaks(zone.space, zone.exponent, None, None, None, findings + reminder)
-    whole = abs(zone.house_pressure)
-    values = (abs(zone.zone_pressure), abs(test.pressure_after), flow, whole, zone.exponent)
-    doubts = (doubt, doubt, flow_doubt, doubt, zone.exponent_uncertainty)
+def _read(test: ZonePressureTest) -> tuple[float, ...]:
+    more = (test.again_pressure, test.outdoor_pressure)
+    return (
+        test.zone_pressure,
+        test.house_pressure,
+        *(value for value in more if value is not None),
+    )
 
-    def house(*inputs: float) -> float:
-        return both(*inputs)[0]
 
-    def outdoors(*inputs: float) -> float:
-        return both(*inputs)[1]
+def _settle(
+    test: ZonePressureTest, *read: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    part, whole, *more = read
+    variance = 1.0
+    if test.again_pressure is not None:
+        part, variance = 0.5 * (part + more.pop(0)), 0.5
+    if more:
+        missing = (whole - part - more[0]) / (2.0 + variance)
+        part, whole = part + variance * missing, whole - missing
+    return part, whole
 
-    def through(*inputs: float) -> float:
-        n = inputs[-1]
-        return series_coefficient(*both(*inputs), n) * math.pow(50.0, n)
 
-    try:
-        to_house = propagate_positive(house, values, doubts)
-        to_outdoors = propagate_positive(outdoors, values, doubts)
-        path = propagate_positive(through, values, doubts)
-    except (ValueError, ArithmeticError):
-        told = (judge_unsure(zone, None), *reminder)
-        return ZoneLeaks(zone.space, zone.exponent, None, None, None, told)
-    worst = max(size.standard / size.value for size in (to_house, to_outdoors, path))
-    told = ((judge_unsure(zone, worst),) if worst > UNSURE else ()) + reminder
-    return ZoneLeaks(zone.space, zone.exponent, to_house, to_outdoors, path, told)
+def _drawn(test: ZonePressureTest) -> tuple[NDArray[np.float64], ...]:
+    read = [abs(value) for value in _read(test)]
+    values = [*read, test.exponent, test.exponent_outdoors]
+    doubts = [test.pressure_uncertainty] * len(read) + [test.exponent_uncertainty] * 2
+    *pressures, n, m = draw_inputs(values, doubts)
+    part, whole = _settle(test, *pressures)
+    within = np.clip(part, 1e-3, whole - 1e-3)
+    return within, whole, *(np.clip(e, LEAST_EXPONENT, MOST_EXPONENT) for e in (n, m))
+
+
+def _vent_flow(test: ZonePressureTest) -> Propagated | None:
+    flow = vent_flow_50(test)
+    if flow <= 0.0:
+        return None
+    flows = flow * np.exp(VENT_DOUBT * draw_inputs([0.0], [1.0])[0])
+    return propagate_draws(flow, flows)
+
+
+def _in_words(test: ZonePressureTest, ratio: Propagated) -> str:
+    low, high = ratio.low, ratio.high
+    name = "neighbour's space" if test.zone is ZoneKind.NEIGHBOUR else "zone"
+    if low <= 1.0 <= high:
+        return f"The {name} is joined to the house about as freely as to outdoors."
+    if ratio.value > 1.0:
+        return (
+            f"The {name} is open to outdoors {low:.1f} to {high:.1f} times as much as to the"
+            " house: what leaks between it and the house leaks outdoors."
+        )
+    return (
+        f"The {name} is open to the house {1.0 / high:.1f} to {1.0 / low:.1f} times as much as"
+        " to outdoors: it shares the air of the house."
+    )
