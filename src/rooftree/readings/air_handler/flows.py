@@ -1,0 +1,375 @@
+"""Flow of the air handler by each method that the readings allow.
+
+Sources
+-------
+[FANLAWS] At one speed a fan moves the same volume in any air, against a pressure that goes
+    with its density (ANSI/AMCA 210, recalled).
+[HOF2021] ASHRAE Handbook - Fundamentals, 2021, ch. 17: duct leakage of 5 % of the fan flow on
+    each side of a well-built system, 11 % of a typical one.
+[SLOT] Flow through a plate in the filter's place, brought to the usual pressure by the root
+    of the pressures in the supply plenum (ASTM E1554 and ANSI/RESNET/ACCA 310, recalled).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from rooftree.physics.air import REFERENCE_DENSITY
+from rooftree.physics.propagation import Propagated, propagate_positive
+from rooftree.readings.air_handler.fan_curve import falls_throughout, follow_fan_curve
+from rooftree.readings.air_handler.heat import flow_from_rise
+from rooftree.readings.air_handler.note import note, pascals
+from rooftree.readings.air_handler.readings import DuctShape, Operation, RegisterSide
+from rooftree.readings.air_handler.results import MethodFlow
+from rooftree.readings.air_handler.traverse import duct_area, mean_speed, speed_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rooftree.finding import Finding
+    from rooftree.readings.air_handler.air import PlenumAir
+    from rooftree.readings.air_handler.readings import AirHandlerTest, RegisterFlow
+
+USUAL_LEAK, USUAL_LEAK_UNCERTAINTY = 0.08, 0.04
+"""Share of the fan flow that ducts lose on one side where no test tells [0-1]: between the
+well-built and the typical system [HOF2021]_; the uncertainty is ours."""
+
+LEAK_UNCERTAINTY = 0.25
+"""Standard uncertainty of a duct test's leakage in operation [0-1], relative; ours."""
+
+SLOWEST = 4.0
+"""Velocity pressures have to be this many times their standard uncertainty [-]; ours."""
+
+
+def flow_by_fan_curve(
+    test: AirHandlerTest, static: Propagated | None, air: PlenumAir
+) -> MethodFlow | Finding | None:
+    """Return the flow that the maker's table gives at the static pressure.
+
+    Parameters
+    ----------
+    test : AirHandlerTest
+        Readings.
+    static : Propagated or None
+        Total external static pressure [Pa].
+    air : PlenumAir
+        In the plenums.
+
+    Returns
+    -------
+    MethodFlow, Finding or None
+        None where there is no table; a finding where it cannot be used.
+
+    Notes
+    -----
+    The table is for standard air: it is entered with the pressure over the ratio of
+    densities, and gives the volume in the air that is there [FANLAWS]_.
+    """
+    table = test.fan_curve
+    if not table:
+        return None
+    at = [point.static for point in table]
+    if len(set(at)) < max(2, len(at)) or not falls_throughout(table):
+        return note(
+            "fan-curve",
+            "The fan table needs two or more lines, one for each static pressure, and less flow"
+            " at more pressure. Copy the lines of the speed that is set, from one column.",
+        )
+    if static is None:
+        return note(
+            "fan-curve-without-static",
+            "The fan table is there but no static pressure to enter it with: read the supply"
+            " and the return side of the equipment.",
+        )
+    thinner = REFERENCE_DENSITY / air.return_density
+    referred = static.value * thinner
+    if not min(at) <= referred <= max(at):
+        return note(
+            "outside-fan-curve",
+            f"The fan table ends before this static pressure: {pascals(referred)} in standard air"
+            f" against {pascals(min(at))} to {pascals(max(at))}. No flow is taken from it. Look"
+            " up more lines, check the speed and the unit, or measure the flow another way.",
+            referred,
+            max(at) if referred > max(at) else min(at),
+            "Pa",
+            "the maker's table",
+        )
+    flow = propagate_positive(
+        lambda pressure, factor: factor * follow_fan_curve(table, pressure),
+        [referred, 1.0],
+        [static.standard * thinner, test.fan_curve_uncertainty],
+    )
+    return MethodFlow("fan table at the static pressure", flow)
+
+
+def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
+    """Return the flow by speeds in one duct that carries all the air.
+
+    Parameters
+    ----------
+    test : AirHandlerTest
+        Readings.
+    air : PlenumAir
+        In the plenums.
+
+    Returns
+    -------
+    MethodFlow, Finding or None
+        None where there is no traverse; a finding where it cannot be used.
+    """
+    if not test.traverse:
+        return None
+    area = duct_area(test.duct_shape, test.duct_diameter, test.duct_width, test.duct_height)
+    if area is None:
+        return note(
+            "traverse-size",
+            "The traverse has speeds but no duct to go with them: measure the inside of the duct"
+            " where the points lie.",
+        )
+    density = air.density(test.traverse_side)
+    pressures = [
+        row.velocity_pressure for row in test.traverse if row.velocity_pressure is not None
+    ]
+    speeds = [row.speed for row in test.traverse if row.velocity_pressure is None and row.speed]
+    refused = _refused_traverse(test, pressures, speeds)
+    if refused is not None:
+        return refused
+    lengths = _lengths(test)
+
+    def formula(offset: float, factor: float, *sides: float) -> float:
+        there = [speed_of(max(pressure + offset, 0.0), density) for pressure in pressures]
+        clear = _area(test, sides)
+        return factor * clear * mean_speed([*there, *speeds])
+
+    flow = propagate_positive(
+        formula,
+        [0.0, density / air.return_density, *lengths],
+        [
+            test.velocity_pressure_uncertainty,
+            test.traverse_uncertainty * density / air.return_density,
+            *(test.length_uncertainty for _ in lengths),
+        ],
+    )
+    return MethodFlow("traverse of the duct", flow)
+
+
+def _lengths(test: AirHandlerTest) -> list[float]:
+    if test.duct_shape is DuctShape.ROUND:
+        return [test.duct_diameter or 0.0]
+    return [test.duct_width or 0.0, test.duct_height or 0.0]
+
+
+def _area(test: AirHandlerTest, sides: Sequence[float]) -> float:
+    if test.duct_shape is DuctShape.ROUND:
+        return duct_area(test.duct_shape, sides[0], None, None) or 0.0
+    return duct_area(test.duct_shape, None, sides[0], sides[1]) or 0.0
+
+
+def _refused_traverse(
+    test: AirHandlerTest, pressures: list[float], speeds: list[float]
+) -> Finding | None:
+    if any(value < 0.0 for value in (*pressures, *speeds)):
+        return note(
+            "traverse-backwards",
+            "A velocity pressure or speed of the traverse is below zero. Likely the tube points"
+            " the wrong way, its hoses are swapped, or the place is too near an elbow: turn the"
+            " nose into the flow, or move to a straighter piece.",
+            min((*pressures, *speeds)),
+            0.0,
+        )
+    middle = sorted(pressures)[len(pressures) // 2] if pressures else 0.0
+    least = SLOWEST * test.velocity_pressure_uncertainty
+    if pressures and middle < least:
+        return note(
+            "traverse-too-slow",
+            f"Velocity pressures of about {middle:.1f} Pa cannot be told from the gauge's own"
+            f" doubt of {test.velocity_pressure_uncertainty:.2f} Pa. Use a narrower duct, a hot"
+            " wire or a vane, or another method; if the gauge was set to inches of water, enter"
+            " the unit.",
+            middle,
+            least,
+            "Pa",
+            "ours",
+        )
+    return (
+        None
+        if pressures or speeds
+        else note("traverse-empty", "No point of the traverse has a velocity pressure or a speed.")
+    )
+
+
+def side_sum(test: AirHandlerTest, side: RegisterSide) -> Propagated | None:
+    """Return the sum of the register flows of one side, as read.
+
+    Parameters
+    ----------
+    test : AirHandlerTest
+        Readings.
+    side : RegisterSide
+        Supply or return.
+
+    Returns
+    -------
+    Propagated or None
+        [m³/s]; None where no register of that side was read, or one is below zero.
+    """
+    rows = _side(test.registers, side)
+    if not rows or any(row.flow < 0.0 for row in rows) or not any(row.flow > 0.0 for row in rows):
+        return None
+    flows = [row.flow for row in rows]
+    return propagate_positive(
+        lambda shared, *each: shared * math.fsum(each),
+        [1.0, *flows],
+        [test.flow_uncertainty, *(test.flow_repeatability * flow for flow in flows)],
+    )
+
+
+def _side(rows: Sequence[RegisterFlow], side: RegisterSide) -> list[RegisterFlow]:
+    return [row for row in rows if row.side is side]
+
+
+def flow_by_registers(
+    test: AirHandlerTest,
+    air: PlenumAir,
+    supply_leakage: float | None,
+    return_leakage: float | None,
+) -> MethodFlow | None:
+    """Return the flow at the fan by the registers and what the ducts leak on the way.
+
+    Parameters
+    ----------
+    test : AirHandlerTest
+        Readings.
+    air : PlenumAir
+        In the plenums.
+    supply_leakage, return_leakage : float or None
+        In operation [m³/s]; a usual share is taken where it is None.
+
+    Returns
+    -------
+    MethodFlow or None
+        None where no side was read.
+
+    Notes
+    -----
+    Both sides of one instrument share its error, so their mean is no surer than one of
+    them: only the doubts of leakage and of repeating average out.
+    """
+    parts = []
+    for side, leakage in (
+        (RegisterSide.SUPPLY, supply_leakage),
+        (RegisterSide.RETURN, return_leakage),
+    ):
+        total = side_sum(test, side)
+        if total is None:
+            continue
+        swell = air.density(side) / air.return_density
+        own = math.sqrt(max(total.standard**2 - (test.flow_uncertainty * total.value) ** 2, 0.0))
+        if leakage is None:
+            value = swell * total.value / (1.0 - USUAL_LEAK)
+            doubt = math.hypot(
+                own * swell / (1.0 - USUAL_LEAK),
+                value * USUAL_LEAK_UNCERTAINTY / (1.0 - USUAL_LEAK),
+            )
+        else:
+            value = swell * total.value + leakage
+            doubt = math.hypot(own * swell, LEAK_UNCERTAINTY * leakage)
+        parts.append((value, doubt))
+    if not parts:
+        return None
+    mean = math.fsum(value for value, _ in parts) / len(parts)
+    own = math.hypot(*(doubt for _, doubt in parts)) / len(parts)
+    flow = propagate_positive(
+        lambda shared, other: shared * other, [1.0, mean], [test.flow_uncertainty, own]
+    )
+    return MethodFlow("registers and what the ducts leak", flow)
+
+
+def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
+    """Return the flow by a measuring plate in the place of the filter.
+
+    Parameters
+    ----------
+    test : AirHandlerTest
+        Readings.
+    air : PlenumAir
+        In the plenums.
+
+    Returns
+    -------
+    MethodFlow, Finding or None
+        None where there is no plate.
+
+    Notes
+    -----
+    ``flow (usual / with plate)^½`` of the supply plenum's pressures [SLOT]_. The plate shows
+    flow in standard air; a flow through an opening goes with the root of the density.
+    """
+    if test.slot_flow is None:
+        return None
+    usual, there = test.usual_static, test.slot_static
+    if test.slot_flow <= 0.0 or (usual is not None) is not (there is not None):
+        return note(
+            "slot",
+            "The measuring plate needs its flow and the supply plenum's pressure twice, as usual"
+            " with the filter and with the plate in its place.",
+        )
+    pressures = [usual, there] if usual is not None and there is not None else [1.0, 1.0]
+    if min(pressures) <= 0.0:
+        return note(
+            "slot",
+            "The supply plenum's pressures beside the measuring plate have to be above zero:"
+            " put the hose of the plenum on the gauge's input, the other side open to the room.",
+            min(pressures),
+            0.0,
+            "Pa",
+        )
+    doubt = test.pressure_uncertainty if usual is not None else 0.05
+    flow = propagate_positive(
+        lambda plate, before, after: plate * math.sqrt(before / after),
+        [test.slot_flow * math.sqrt(REFERENCE_DENSITY / air.return_density), *pressures],
+        [test.slot_uncertainty * test.slot_flow, doubt, doubt],
+    )
+    return MethodFlow("measuring plate in the filter's place", flow)
+
+
+def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
+    """Return the flow that a known heat warms by the measured rise.
+
+    Parameters
+    ----------
+    test : AirHandlerTest
+        Readings.
+    air : PlenumAir
+        In the plenums.
+
+    Returns
+    -------
+    MethodFlow, Finding or None
+        None where it does not heat, or the heat is not known.
+
+    Notes
+    -----
+    Fuel or electric input times the share that reaches the air, and the fan's own power.
+    """
+    if test.operation is not Operation.HEATING or test.heat_input is None:
+        return None
+    if test.return_temperature is None or test.supply_temperature is None:
+        return note(
+            "rise-without-temperatures",
+            "The heat input is there but not both plenum temperatures: read them after ten"
+            " minutes of steady running, out of sight of burner and elements.",
+        )
+    rise = test.supply_temperature - test.return_temperature
+    heat = test.heat_input * test.heat_efficiency
+    if heat <= 0.0 or rise <= SLOWEST * test.temperature_uncertainty:
+        return None
+    blower = max(test.blower_power or 0.0, 0.0)
+    dry = air.return_density / (1.0 + air.humidity)
+    flow = propagate_positive(
+        lambda warmth, change: flow_from_rise(warmth + blower, dry, change, air.humidity),
+        [heat, rise],
+        [test.heat_input_uncertainty * heat, math.sqrt(2.0) * test.temperature_uncertainty],
+    )
+    return MethodFlow("temperature rise and heat input", flow)
