@@ -20,7 +20,7 @@ from rooftree.errors import PlanError
 from rooftree.finding import Finding, Severity
 from rooftree.house import SpaceKind
 from rooftree.plan.measures.equipment import room_air_burners
-from rooftree.readings.combustion.depressurization import depressurization_limit
+from rooftree.tables.depressurization import depressurization_limit
 from rooftree.units import Kind, show
 from rooftree.units.kinds import DisplaySystem
 

@@ -1,4 +1,4 @@
-"""Judge one burner, step by step; each step is blind to the others.
+"""Judge the room and the burner itself; each step is blind to the others.
 
 A limit that is only recalled never makes a stop or a gate here: it adds a sentence.
 """
@@ -8,25 +8,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
-from rooftree.readings.combustion.depressurization import depressurization_limit
-from rooftree.readings.combustion.flue_gas import (
-    HIGHEST_OXYGEN,
-    air_free_carbon_monoxide,
-    least_draft,
+from rooftree.readings.combustion.readings import Answer, FlameLook
+from rooftree.readings.combustion.saying import (
+    PRACTICE,
+    doubt,
+    limit_finding,
+    needed_limit,
+    recalled_words,
 )
-from rooftree.readings.combustion.limits import combustion_limit, recalled_limits
+from rooftree.tables.depressurization import depressurization_limit
 
 if TYPE_CHECKING:
-    from rooftree.readings.combustion.limits import CombustionLimit
     from rooftree.readings.combustion.readings import CombustionTest
-
-NATURAL, FAN_ASSISTED, SEALED, NO_BURNER = (
-    "natural draft",
-    "fan assisted",
-    "sealed combustion",
-    "no burner",
-)
-"""How smoke leaves, as :class:`rooftree.house.Draft` spells it."""
 
 CAUTIONS = (
     "Carbon monoxide and gas can kill: with symptoms, an alarm or a smell of gas, leave the house"
@@ -40,8 +33,9 @@ SCREEN = (
     " later editions judge by spillage and carbon monoxide."
 )
 
-SMALLEST_DRAFT = 0.0
-"""Pressure of a flue against its room above which smoke cannot rise in it [Pa]."""
+CLEAR_RISE = 3.0
+"""Rise of carbon monoxide in the room above which the burner is suspected [ppm]; ours: what an
+analyser that shows whole ppm cannot make up."""
 
 
 def judge_ambient(test: CombustionTest) -> tuple[Finding, ...]:
@@ -50,37 +44,81 @@ def judge_ambient(test: CombustionTest) -> tuple[Finding, ...]:
     Parameters
     ----------
     test : CombustionTest
-        Readings.
+        Readings; the higher one of before and after the burner ran counts.
 
     Returns
     -------
     tuple of Finding
-        A stop, a gate, or nothing.
+        A stop, a gate, doubts, or nothing.
     """
-    co = test.ambient_co
-    leave = _limit("ambient-co", "leave the house")
-    stop = _limit("ambient-co", "stop the test")
-    source = _limit("ambient-co", "find the source")
+    return _judge_level(test) + _judge_rise(test) + _judge_zero(test)
+
+
+def _judge_level(test: CombustionTest) -> tuple[Finding, ...]:
+    co = max(test.ambient_co, test.ambient_co_after or 0.0)
+    leave = needed_limit("ambient-co", "leave the house")
+    stop = needed_limit("ambient-co", "stop the test")
+    source = needed_limit("ambient-co", "find the source")
     if co >= leave.value:
         says = (
             f"{co:.0f} ppm of carbon monoxide in the room: everybody out now, burners off from"
             " outside if that can be done, call the fire service or the utility."
         )
-        return (_finding(test, "ambient-co", Severity.STOP, says, co, leave),)
+        return (limit_finding(test, "ambient-co", Severity.STOP, says, co, leave),)
     if co > stop.value:
         says = (
             f"{co:.0f} ppm of carbon monoxide in the room: stop, turn the burners off, air the"
             " house, and take everybody outside until it has fallen. Call a technician."
         )
-        says += _recalled(test, "ambient-co", co)
-        return (_finding(test, "ambient-co", Severity.STOP, says, co, stop),)
+        says += recalled_words(test, "ambient-co", co)
+        return (limit_finding(test, "ambient-co", Severity.STOP, says, co, stop),)
     if co > source.value:
         says = (
             f"{co:.0f} ppm of carbon monoxide in the room: find the source (burner, stove, garage,"
             " street) before anything makes the house tighter."
         )
-        return (_finding(test, "raised-co", Severity.GATE, says, co, source),)
+        return (limit_finding(test, "raised-co", Severity.GATE, says, co, source),)
     return ()
+
+
+def _judge_rise(test: CombustionTest) -> tuple[Finding, ...]:
+    if test.ambient_co_after is None:
+        return ()
+    rise = test.ambient_co_after - test.ambient_co
+    if rise <= CLEAR_RISE:
+        return ()
+    return (
+        doubt(
+            test,
+            "ambient-rise",
+            f"Carbon monoxide in the room rose by {rise:.0f} ppm while the {test.appliance} ran:"
+            " it is likely that flue gas came into the room. Look along the draft hood and the"
+            " vent joints now, and read the room once more with the burner off.",
+            source="ours; a burner whose vent draws leaves the room as it was",
+            value=rise,
+            limit=CLEAR_RISE,
+            unit="ppm",
+        ),
+    )
+
+
+def _judge_zero(test: CombustionTest) -> tuple[Finding, ...]:
+    if test.zeroed_outdoors is not Answer.NO and test.ambient_co >= 0.0:
+        return ()
+    why = (
+        f"The analyser shows {test.ambient_co:.0f} ppm in the room, less than nothing"
+        if test.ambient_co < 0.0
+        else "The analyser was not warmed up and zeroed in outdoor air"
+    )
+    return (
+        doubt(
+            test,
+            "not-zeroed",
+            f"{why}: every reading of carbon monoxide is almost certain to be shifted. Take it"
+            " outdoors, let it settle, set its zero, and read again.",
+            source=PRACTICE,
+        ),
+    )
 
 
 def judge_gas(test: CombustionTest) -> tuple[Finding, ...]:
@@ -115,24 +153,8 @@ def judge_gas(test: CombustionTest) -> tuple[Finding, ...]:
     )
 
 
-def net_pressure(test: CombustionTest) -> float:
-    """Return the worst case with the baseline taken off.
-
-    Parameters
-    ----------
-    test : CombustionTest
-        Readings.
-
-    Returns
-    -------
-    float
-        Appliance zone with reference to outdoors [Pa]; negative where fans pull it down.
-    """
-    return test.worst_pressure - test.baseline_pressure
-
-
-def judge_zone(test: CombustionTest) -> tuple[Finding, ...]:
-    """Return what the worst-case pressure of the appliance zone suggests: notes only.
+def judge_look(test: CombustionTest) -> tuple[Finding, ...]:
+    """Return what the look at the burner demands.
 
     Parameters
     ----------
@@ -142,25 +164,87 @@ def judge_zone(test: CombustionTest) -> tuple[Finding, ...]:
     Returns
     -------
     tuple of Finding
+        Stops, or nothing.
     """
-    if test.draft == NO_BURNER:
-        return ()
-    net = net_pressure(test)
-    if net > 0.0:
-        return (
-            Finding(
-                "combustion/not-worst-case",
-                Severity.NOTE,
-                f"The worst case raised the zone by {net:.1f} Pa instead of pulling it down: it is"
-                " not the worst one. Try the doors and the air handler again.",
-                net,
-                0.0,
-                "Pa",
-                "BPI, Combustion Safety Test Procedure for Vented Appliances, pp. 1-2",
-                test.appliance,
+    found = []
+    if test.flame in (FlameLook.YELLOW, FlameLook.LIFTING, FlameLook.ROLLING_OUT):
+        found.append(
+            (
+                "flame",
+                (
+                    f"The flame of the {test.appliance} is {test.flame.value}: turn it off and"
+                    " have it serviced before it runs again."
+                ),
+            )
+        )
+    if test.flame_moves is Answer.YES:
+        found.append(
+            (
+                "heat-exchanger",
+                (
+                    "The flame changes when the blower starts: the heat exchanger may be cracked."
+                    " Turn the burner off and have it opened by a licensed technician."
+                ),
+            )
+        )
+    if test.soot:
+        found.append(
+            (
+                "soot",
+                (
+                    "Soot, scorching, rust or a melted hood shows that flames or flue gas have come"
+                    f" out: turn the {test.appliance} off until it has been serviced."
+                ),
+            )
+        )
+    return tuple(
+        doubt(test, code, says, source=PRACTICE, severity=Severity.STOP) for code, says in found
+    )
+
+
+def judge_left(test: CombustionTest) -> tuple[Finding, ...]:
+    """Return what must be put back before anybody leaves.
+
+    Parameters
+    ----------
+    test : CombustionTest
+        Readings.
+
+    Returns
+    -------
+    tuple of Finding
+        A gate for what was said not to be as it was, a note for what nobody said.
+    """
+    items = {
+        "the pilot": test.pilot_relit,
+        "thermostat and water temperature": test.thermostat_restored,
+        "gas cock and switches": test.switches_restored,
+        "doors, hatches and windows": test.doors_restored,
+    }
+    undone = [name for name, answer in items.items() if answer is Answer.NO]
+    unsaid = [name for name, answer in items.items() if answer is Answer.NOT_SAID]
+    found: tuple[Finding, ...] = ()
+    if undone:
+        found += (
+            doubt(
+                test,
+                "not-restored",
+                f"Not as it was found: {', '.join(undone)}. Put it back before you leave; without"
+                " its pilot or setting the house has no heat or hot water, and gas may collect.",
+                source=PRACTICE,
+                severity=Severity.GATE,
             ),
         )
-    return judge_predicted_pressure(-net, test.appliance, test.draft)
+    if unsaid:
+        found += (
+            doubt(
+                test,
+                "as-left",
+                f"Before you leave, say that these are as they were: {', '.join(unsaid)}.",
+                source=PRACTICE,
+            ),
+        )
+    return found
 
 
 def judge_predicted_pressure(depth: float, appliance: str, draft: str) -> tuple[Finding, ...]:
@@ -203,219 +287,4 @@ def judge_predicted_pressure(depth: float, appliance: str, draft: str) -> tuple[
             limit.source,
             appliance,
         ),
-    )
-
-
-def judge_spillage(test: CombustionTest) -> tuple[Finding, ...]:
-    """Return what the time until spillage stops demands.
-
-    Parameters
-    ----------
-    test : CombustionTest
-        Readings; sealed and unvented burners have no draft hood to spill from.
-
-    Returns
-    -------
-    tuple of Finding
-        A stop, a gate, or nothing.
-    """
-    if test.draft not in (NATURAL, FAN_ASSISTED):
-        return ()
-    short, long = _limit("spillage", "service"), _limit("spillage", "shut off")
-    seconds = test.spillage_seconds
-    if seconds is None or seconds > long.value:
-        time = "and did not stop within the test" if seconds is None else f"for {seconds:.0f} s"
-        says = (
-            f"Flue gas spilled into the room {time}: turn the {test.appliance} off and have the"
-            " flue and the burner repaired or replaced before it runs again."
-        )
-        return (_finding(test, "spillage", Severity.STOP, says, seconds, long),)
-    if seconds > short.value:
-        says = (
-            f"Flue gas spilled into the room for {seconds:.0f} s in the worst case; one minute is"
-            " the most. No tightening and no more exhaust until the flue draws, or the burner is"
-            " replaced. Repeat the test under natural conditions too. Later editions allow two"
-            " minutes to a warm flue and five to a cold one (recalled)."
-        )
-        return (_finding(test, "spillage", Severity.GATE, says, seconds, short),)
-    return ()
-
-
-def air_free(test: CombustionTest) -> float | None:
-    """Return the air-free carbon monoxide of the flue gas, where it can be told.
-
-    Parameters
-    ----------
-    test : CombustionTest
-        Readings.
-
-    Returns
-    -------
-    float or None
-        Air-free carbon monoxide [ppm]; None without both readings, or where the sample is
-        nearly all air.
-    """
-    if test.flue_co is None or test.flue_oxygen is None:
-        return None
-    if not 0.0 <= test.flue_oxygen <= HIGHEST_OXYGEN:
-        return None
-    return air_free_carbon_monoxide(test.flue_co, test.flue_oxygen)
-
-
-def judge_flue_gas(test: CombustionTest) -> tuple[Finding, ...]:
-    """Return what the carbon monoxide of the flue gas demands.
-
-    Parameters
-    ----------
-    test : CombustionTest
-        Readings.
-
-    Returns
-    -------
-    tuple of Finding
-        A stop, a gate, doubts, or nothing.
-    """
-    if test.draft == NO_BURNER and test.flue_co is None:
-        return ()
-    if test.flue_co is None:
-        return (
-            _doubt(
-                test,
-                "flue-co-missing",
-                f"Carbon monoxide in the flue of the {test.appliance} was not measured. Measure"
-                " undiluted flue gas after ten minutes, before any draft hood.",
-            ),
-        )
-    free = air_free(test)
-    doubts: tuple[Finding, ...] = ()
-    if test.flue_oxygen is not None and free is None:
-        doubts = (
-            _doubt(
-                test,
-                "flue-diluted",
-                f"The sample holds {100.0 * test.flue_oxygen:.1f} % oxygen, which is nearly all"
-                " air: move the probe into undiluted flue gas and read again.",
-            ),
-        )
-    return doubts + _judge_amount(test, max(test.flue_co, free or 0.0), air=free is not None)
-
-
-def _judge_amount(test: CombustionTest, amount: float, *, air: bool) -> tuple[Finding, ...]:
-    off = _limit("flue-co", "shut off")
-    service = _limit("flue-co", "service", test)
-    kind = "air-free" if air else "as measured"
-    if amount >= off.value:
-        says = (
-            f"{amount:.0f} ppm of carbon monoxide ({kind}) in the flue of the {test.appliance}:"
-            " turn it off until a technician has cleaned, tuned or replaced it."
-        )
-        return (_finding(test, "flue-co", Severity.STOP, says, amount, off),)
-    if amount > service.value:
-        says = (
-            f"{amount:.0f} ppm of carbon monoxide ({kind}) in the flue of the {test.appliance}:"
-            " have it serviced, and tested again, before the house is made tighter."
-        )
-        says += _recalled(test, "flue-co", amount)
-        return (_finding(test, "flue-co", Severity.GATE, says, amount, service),)
-    return ()
-
-
-def judge_draft(test: CombustionTest) -> tuple[Finding, ...]:
-    """Return what the draft of a natural-draft flue demands.
-
-    Parameters
-    ----------
-    test : CombustionTest
-        Readings.
-
-    Returns
-    -------
-    tuple of Finding
-        A gate where the flue does not draw at all, a note where it draws less than older
-        practice asked, or nothing.
-    """
-    if test.draft != NATURAL or test.draft_pressure is None:
-        return ()
-    draft = test.draft_pressure
-    if draft >= SMALLEST_DRAFT:
-        return (
-            Finding(
-                "combustion/backdraft",
-                Severity.GATE,
-                f"The flue of the {test.appliance} stands at {draft:+.1f} Pa against the room, so"
-                " smoke does not rise in it. Have it repaired before anything is tightened.",
-                draft,
-                SMALLEST_DRAFT,
-                "Pa",
-                "smoke rises only in a flue below the pressure of its room",
-                test.appliance,
-            ),
-        )
-    least = least_draft(test.outdoor_temperature)
-    if draft <= least:
-        return ()
-    return (
-        Finding(
-            "combustion/weak-draft",
-            Severity.NOTE,
-            f"The flue of the {test.appliance} draws {-draft:.1f} Pa; older practice asked for"
-            f" {-least:.1f} Pa in this weather (recalled). Look at its height, joints and cap.",
-            draft,
-            least,
-            "Pa",
-            "recalled: BPI Building Analyst standard, older edition; later editions judge by"
-            " spillage and carbon monoxide",
-            test.appliance,
-        ),
-    )
-
-
-def _limit(quantity: str, demands: str, test: CombustionTest | None = None) -> CombustionLimit:
-    appliance = test.appliance if test else "any"
-    found = combustion_limit(quantity, demands, appliance=appliance)
-    if found is None:
-        raise LookupError(f"the table of limits has no {quantity} that says: {demands}")
-    return found
-
-
-def _recalled(test: CombustionTest, quantity: str, value: float) -> str:
-    beyond = [
-        limit
-        for limit in recalled_limits(quantity, appliance=test.appliance, draft=test.draft)
-        if value > limit.value
-    ]
-    return "".join(
-        f" A recalled limit of {limit.value:.0f} {limit.unit} is exceeded too"
-        f" ({limit.source.removeprefix('recalled: ')}): take it as one more warning."
-        for limit in beyond
-    )
-
-
-def _finding(
-    test: CombustionTest,
-    code: str,
-    severity: Severity,
-    says: str,
-    value: float | None,
-    limit: CombustionLimit,
-) -> Finding:
-    return Finding(
-        f"combustion/{code}",
-        severity,
-        says,
-        value,
-        limit.value,
-        limit.unit,
-        limit.source,
-        test.appliance,
-    )
-
-
-def _doubt(test: CombustionTest, code: str, says: str) -> Finding:
-    return Finding(
-        f"combustion/{code}",
-        Severity.NOTE,
-        says,
-        source="BPI, Combustion Safety Test Procedure for Vented Appliances, pp. 1-2",
-        about=test.appliance,
     )

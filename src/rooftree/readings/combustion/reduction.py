@@ -5,13 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rooftree.readings.combustion.judge import CAUTIONS, air_free, net_pressure
+from rooftree.physics.propagation import propagate
+from rooftree.readings.combustion.judge import CAUTIONS
+from rooftree.readings.combustion.judge_vent import net_pressure, theoretical_draft
 from rooftree.readings.combustion.outcome import outcome_of, walk_steps
+from rooftree.readings.combustion.sample import flue_gas_of
+from rooftree.readings.combustion.spillage import spillage_of
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
+    from rooftree.physics.propagation import Propagated
     from rooftree.readings.combustion.outcome import Outcome, StepResult
     from rooftree.readings.combustion.readings import CombustionTest
+    from rooftree.readings.combustion.sample import FlueGas
+    from rooftree.readings.combustion.spillage import Spillage
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +39,14 @@ class CombustionResult:
         Where the test ended, in a sentence.
     findings : tuple of Finding
         Of all steps, in the order of the procedure.
+    zone : Propagated
+        `net_pressure` with its uncertainty [Pa].
+    gas : FlueGas
+        The flue sample that counts.
+    spillage : Spillage
+        When it began and stopped.
+    theoretical_draft : float or None
+        What the heat in the flue can make before any loss [Pa].
     cautions : str
         The usual cautions; show them wherever the outcome is shown.
     """
@@ -42,6 +57,10 @@ class CombustionResult:
     steps: tuple[StepResult, ...]
     outcome: Outcome
     findings: tuple[Finding, ...]
+    zone: Propagated
+    gas: FlueGas
+    spillage: Spillage
+    theoretical_draft: float | None
     cautions: str = CAUTIONS
 
     @property
@@ -50,13 +69,18 @@ class CombustionResult:
         return self.outcome.says
 
 
-def reduce_combustion(test: CombustionTest) -> CombustionResult:
+def reduce_combustion(
+    test: CombustionTest, *, zone_pressure: float | None = None
+) -> CombustionResult:
     """Reduce the readings at one burner.
 
     Parameters
     ----------
     test : CombustionTest
         Readings.
+    zone_pressure : float or None
+        Worst case that the search of the appliance zone found, baseline taken off [Pa];
+        None where none was made.
 
     Returns
     -------
@@ -65,8 +89,8 @@ def reduce_combustion(test: CombustionTest) -> CombustionResult:
     Notes
     -----
     Order of the steps after BPI, "Combustion Safety Test Procedure for Vented
-    Appliances". Limits with their sources are in ``limits.csv``; those that are only
-    recalled never decide.
+    Appliances"; what decides depends on the protocol. Limits with their sources are in
+    the table ``combustion_limits``; those that are only recalled never decide.
 
     Examples
     --------
@@ -78,8 +102,22 @@ def reduce_combustion(test: CombustionTest) -> CombustionResult:
     >>> reduce_combustion(heater).outcome.ending.value
     'passed'
     """
-    steps = walk_steps(test)
-    findings = tuple(finding for step in steps for finding in step.findings)
+    steps = walk_steps(test, zone_pressure=zone_pressure)
+    gas = flue_gas_of(test)
+    uncertainty = test.pressure_uncertainty
     return CombustionResult(
-        test.appliance, net_pressure(test), air_free(test), steps, outcome_of(steps), findings
+        test.appliance,
+        net_pressure(test),
+        gas.air_free.value if gas.air_free else None,
+        steps,
+        outcome_of(test, steps),
+        tuple(finding for step in steps for finding in step.findings),
+        propagate(
+            lambda worst, baseline: worst - baseline,
+            [test.worst_pressure, test.baseline_pressure],
+            [uncertainty, uncertainty],
+        ),
+        gas,
+        spillage_of(test),
+        theoretical_draft(test),
     )

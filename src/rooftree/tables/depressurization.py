@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from rooftree.tables.rows import table_rows
+from rooftree.tables import load_table
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +45,9 @@ def depressurization_limits() -> tuple[DepressurizationLimit, ...]:
             draft=row["draft"],
             shares_flue=row["shares_flue"] == "yes",
             value=float(row["limit_pa"]),
-            source=row["source"],
+            source=f"recalled: {row['source']}" if row["read"] == "recalled" else row["source"],
         )
-        for row in table_rows("rooftree.readings.combustion", "depressurization.csv")
+        for row in load_table("depressurization_limits")
     )
 
 

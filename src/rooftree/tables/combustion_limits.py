@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from rooftree.tables.rows import table_rows
+from rooftree.tables import load_table
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,25 +14,34 @@ class CombustionLimit:
 
     Attributes
     ----------
+    protocol : str
+        Whose limit it is; ``"any"`` for what holds whatever protocol is chosen.
     quantity : str
         ``"ambient-co"``, ``"flue-co"`` or ``"spillage"``.
-    appliance, draft : str
-        To which it applies; ``"any"`` for all.
+    appliance, draft, vent : str
+        To which it applies; ``"any"`` for all. `vent` is ``"warm"`` or ``"cold"`` at
+        fire-up.
+    basis : str
+        ``"as measured"``, ``"air-free"``, ``"larger"`` of both, or ``"time"``.
     value : float
         The limit, in `unit` [ppm] or [s].
     unit : str
         Unit of `value`.
     demands : str
-        What to do beyond it; ``"caution"`` for what decides nothing.
+        What to do beyond it; ``"caution"`` for what decides nothing, ``"fail"`` for what
+        the protocol decides by, where the value was recalled only.
     source : str
         Document; begins with ``"recalled: "`` where it was not read.
     recalled : bool
         Whether the value was recalled only.
     """
 
+    protocol: str
     quantity: str
     appliance: str
     draft: str
+    vent: str
+    basis: str
     value: float
     unit: str
     demands: str
@@ -45,27 +54,36 @@ def combustion_limits() -> tuple[CombustionLimit, ...]:
     """Return every limit of the table."""
     return tuple(
         CombustionLimit(
+            protocol=row["protocol"],
             quantity=row["quantity"],
             appliance=row["appliance"],
             draft=row["draft"],
+            vent=row["vent"],
+            basis=row["basis"],
             value=float(row["value"]),
             unit=row["unit"],
             demands=row["demands"],
-            source=_source(row["source"], row["read"]),
-            recalled=row["read"] == "memory",
+            source=_source(row["source"], row["read"], row["quoted"]),
+            recalled=row["read"] == "recalled",
         )
-        for row in table_rows("rooftree.readings.combustion", "limits.csv")
+        for row in load_table("combustion_limits")
     )
 
 
-def _source(document: str, read: str) -> str:
-    if read == "memory":
+def _source(document: str, read: str, quoted: str) -> str:
+    if read == "recalled":
         return f"recalled: {document}"
-    return document if read == "source" else f"{document}, {read}"
+    return document if read == "source" else f"{document}, {quoted}"
 
 
 def combustion_limit(
-    quantity: str, demands: str, *, appliance: str = "any", draft: str = "any"
+    quantity: str,
+    demands: str,
+    *,
+    protocol: str = "any",
+    appliance: str = "any",
+    draft: str = "any",
+    vent: str = "any",
 ) -> CombustionLimit | None:
     """Return the limit that was read for a quantity, the one for this appliance first.
 
@@ -73,7 +91,9 @@ def combustion_limit(
     ----------
     quantity, demands : str
         As in the table.
-    appliance, draft : str
+    protocol : str
+        Whose limits are asked for, beside those that hold for any.
+    appliance, draft, vent : str
         Of the burner.
 
     Returns
@@ -83,20 +103,29 @@ def combustion_limit(
     """
     fitting = [
         limit
-        for limit in _fitting(quantity, appliance, draft)
+        for limit in _fitting(quantity, protocol, appliance, draft, vent)
         if limit.demands == demands and not limit.recalled
     ]
     return max(fitting, key=lambda limit: limit.appliance != "any", default=None)
 
 
-def recalled_limits(quantity: str, *, appliance: str, draft: str) -> tuple[CombustionLimit, ...]:
+def recalled_limits(
+    quantity: str,
+    *,
+    protocol: str = "any",
+    appliance: str = "any",
+    draft: str = "any",
+    vent: str = "any",
+) -> tuple[CombustionLimit, ...]:
     """Return the limits that are only recalled: they may add a caution to a sentence.
 
     Parameters
     ----------
     quantity : str
         As in the table.
-    appliance, draft : str
+    protocol : str
+        Whose limits are asked for, beside those that hold for any.
+    appliance, draft, vent : str
         Of the burner.
 
     Returns
@@ -104,15 +133,21 @@ def recalled_limits(quantity: str, *, appliance: str, draft: str) -> tuple[Combu
     tuple of CombustionLimit
         Lowest first.
     """
-    found = [limit for limit in _fitting(quantity, appliance, draft) if limit.recalled]
+    found = [
+        limit for limit in _fitting(quantity, protocol, appliance, draft, vent) if limit.recalled
+    ]
     return tuple(sorted(found, key=lambda limit: limit.value))
 
 
-def _fitting(quantity: str, appliance: str, draft: str) -> list[CombustionLimit]:
+def _fitting(
+    quantity: str, protocol: str, appliance: str, draft: str, vent: str
+) -> list[CombustionLimit]:
     return [
         limit
         for limit in combustion_limits()
         if limit.quantity == quantity
+        and limit.protocol in ("any", protocol)
         and limit.appliance in ("any", appliance)
         and limit.draft in ("any", draft)
+        and limit.vent in ("any", vent)
     ]
