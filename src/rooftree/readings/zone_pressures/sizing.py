@@ -234,7 +234,7 @@ def _inputs(
     least, wide = 1e-3, test.boundary is Boundary.HOUSE
     return _Drawn(
         np.clip(p1, least, t1 - least),
-        np.clip(p2, 0.0 if wide else least, t2 - least * wide),
+        np.clip(p2, 1e-9 if wide else least, t2 - least * wide),
         t1,
         t2,
         np.clip(exponent, LEAST_EXPONENT, MOST_EXPONENT),
