@@ -12,10 +12,11 @@ from starlette.middleware import Middleware
 from starlette.routing import BaseRoute, Mount
 from starlette.staticfiles import StaticFiles
 
+from rooftree.actions.streams import open_streams
 from rooftree.errors import RooftreeError
 from rooftree.web.problems import HANDLERS
 from rooftree.web.security import BodyLimit, Gate, SafeHeaders
-from rooftree.web.views import display, front, house, jobs, papers, parts, plan, readings
+from rooftree.web.views import display, front, house, jobs, papers, parts, plan, readings, streams
 from rooftree.web.warm import warm_up_beside
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def create_app(store: Store, *, port: int, developer: bool = False) -> Starlette
     """
     guards = [
         Middleware(Gate, port=port),
-        Middleware(BodyLimit, limits=jobs.UPLOAD_LIMITS),
+        Middleware(BodyLimit, limits=jobs.UPLOAD_LIMITS | streams.SENDING_LIMITS),
     ]
     app = Starlette(
         routes=[Mount("/", routes=_routes(developer=developer), middleware=guards)],
@@ -55,6 +56,7 @@ def create_app(store: Store, *, port: int, developer: bool = False) -> Starlette
         exception_handlers=HANDLERS,
     )
     app.state.store = store
+    app.state.streams = open_streams(store.folder)
     return app
 
 
@@ -67,6 +69,7 @@ def _routes(*, developer: bool) -> list[BaseRoute]:
         *plan.ROUTES,
         *papers.ROUTES,
         *display.ROUTES,
+        *streams.ROUTES,
         Mount("/static", StaticFiles(directory=STATIC), name="static"),
     ]
     return made + parts.ROUTES if developer else made

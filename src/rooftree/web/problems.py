@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from starlette.exceptions import HTTPException
+from starlette.responses import JSONResponse
 
 from rooftree.errors import DocumentError, RooftreeError, StoreError
 from rooftree.web.rendering import render, wants_fragment
-from rooftree.web.security import SAFE_HEADERS
+from rooftree.web.security import SAFE_HEADERS, is_for_programs
 
 if TYPE_CHECKING:
     from starlette.requests import Request
-    from starlette.responses import HTMLResponse
+    from starlette.responses import Response
     from starlette.types import ExceptionHandler
 
 _log = logging.getLogger(__name__)
@@ -76,16 +77,22 @@ def problem(
     *,
     problems: tuple[tuple[str, str], ...] = (),
     remedy: str = "",
-) -> HTMLResponse:
-    """Return the page, or the notice where a script asked, that says what went wrong."""
+) -> Response:
+    """Return the page that says what went wrong, or the notice where a script asked.
+
+    A program is told the same in JSON.
+    """
     title = TITLES.get(status, "This did not work")
+    if is_for_programs(request.url.path) and not wants_fragment(request):
+        told = [{"where": where, "says": what} for where, what in problems]
+        return JSONResponse({"says": says, "problems": told, "remedy": remedy}, status)
     kind = ProblemNotice if wants_fragment(request) else ProblemPage
     response = render(request, kind(title, says, problems, remedy), status=status)
     response.headers.update({"hx-retarget": "#notice", "hx-reswap": "innerHTML"})
     return response
 
 
-def refused(request: Request, error: Exception) -> HTMLResponse:
+def refused(request: Request, error: Exception) -> Response:
     """Answer a request that was refused before any work was done."""
     assert isinstance(error, HTTPException)  # noqa: S101 - HANDLERS sends no other
     says = error.detail
@@ -96,7 +103,7 @@ def refused(request: Request, error: Exception) -> HTMLResponse:
     return response
 
 
-def not_taken(request: Request, error: Exception) -> HTMLResponse:
+def not_taken(request: Request, error: Exception) -> Response:
     """Answer with what the core or the record says; its messages name field and remedy."""
     if isinstance(error, StoreError):
         return problem(request, 503, str(error), remedy="Nothing was half-written. Try again.")
@@ -104,7 +111,7 @@ def not_taken(request: Request, error: Exception) -> HTMLResponse:
     return problem(request, 422, str(error), problems=problems)
 
 
-def failed(request: Request, error: Exception) -> HTMLResponse:
+def failed(request: Request, error: Exception) -> Response:
     """Answer after a mistake of our own; the traceback goes to the log only."""
     _log.error("%s %s failed", request.method, request.url.path, exc_info=error)
     response = problem(request, 500, _MISTAKE)

@@ -5,10 +5,15 @@ send requests there, and any name can be made to resolve to 127.0.0.1. So the `H
 must be ours (a foreign name that resolves here is refused), and whatever changes
 something must come from one of our own pages, which the browser states in
 `Sec-Fetch-Site` and `Origin`. Forms need no hidden token.
+
+A logger is a program and states neither. Below `PROGRAM_PATHS`, and only there, a request
+that states neither is let through if it comes from this computer: a browser always states
+the origin of a page that sends something elsewhere.
 """
 
 from __future__ import annotations
 
+from ipaddress import ip_address
 from typing import TYPE_CHECKING
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -21,6 +26,9 @@ if TYPE_CHECKING:
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 """Methods that must not change anything."""
+
+PROGRAM_PATHS = "/streams/"
+"""Beginning of the paths at which programs of this computer may send."""
 
 MEBIBYTE = 1024 * 1024
 
@@ -70,17 +78,30 @@ class Gate:
                 raise HTTPException(
                     400, "Rooftree answers only under the address that it printed when it started."
                 )
-            if scope["method"] not in SAFE_METHODS and not self._is_our_own(headers):
+            if scope["method"] not in SAFE_METHODS and not self._is_our_own(scope, headers):
                 raise HTTPException(
                     403, "This request did not come from a page of Rooftree, so nothing was done."
                 )
         await self.app(scope, receive, send)
 
-    def _is_our_own(self, headers: Headers) -> bool:
+    def _is_our_own(self, scope: Scope, headers: Headers) -> bool:
         site, origin = headers.get("sec-fetch-site"), headers.get("origin")
         if site is None and origin is None:
-            return False
+            return is_for_programs(scope["path"]) and _is_from_here(scope)
         return site in (None, "same-origin") and (origin is None or origin in self.origins)
+
+
+def is_for_programs(path: str) -> bool:
+    """Return whether a path belongs to loggers, which are answered in JSON."""
+    return path.startswith(PROGRAM_PATHS) or path == PROGRAM_PATHS.rstrip("/")
+
+
+def _is_from_here(scope: Scope) -> bool:
+    client = scope.get("client")
+    try:
+        return client is not None and ip_address(client[0]).is_loopback
+    except ValueError:
+        return False
 
 
 class BodyLimit:
@@ -89,7 +110,8 @@ class BodyLimit:
     Parameters
     ----------
     limits : mapping from str to int
-        Largest body [bytes] by the path at which it may be sent; elsewhere `default`.
+        Largest body [bytes] by the path at which it may be sent; elsewhere `default`. A
+        path that ends in a slash stands for all below it.
     """
 
     def __init__(self, app: ASGIApp, *, limits: Mapping[str, int], default: int = MEBIBYTE) -> None:
@@ -102,7 +124,7 @@ class BodyLimit:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        limit = self.limits.get(scope["path"], self.default)
+        limit = self._limit(scope["path"])
         declared = Headers(scope=scope).get("content-length", "")
         if declared.isdecimal() and int(declared) > limit:
             raise too_large(limit)
@@ -117,6 +139,10 @@ class BodyLimit:
             return message
 
         await self.app(scope, counted, send)
+
+    def _limit(self, path: str) -> int:
+        above = f"{path.rpartition('/')[0]}/"
+        return self.limits.get(path, self.limits.get(above, self.default))
 
 
 def too_large(limit: int) -> HTTPException:
