@@ -73,7 +73,15 @@ def sureness(deviations: float) -> str:
     return "likely" if deviations >= 3.5 else "possible"
 
 
-def note(code: str, says: str, value: float | None = None, limit: str = "", **more: str) -> Finding:
+def note(
+    code: str,
+    says: str,
+    value: float | None = None,
+    limit: str = "",
+    *,
+    source: str = "",
+    about: str = "",
+) -> Finding:
     """Return a finding of this test.
 
     Parameters
@@ -86,8 +94,10 @@ def note(code: str, says: str, value: float | None = None, limit: str = "", **mo
         What was found, in the unit of the limit [any].
     limit : str
         Name of the row of the table that it was held against.
-    **more : str
-        ``source`` and ``about``.
+    source : str
+        Document, where it is not that of the row.
+    about : str
+        Position that it concerns.
 
     Returns
     -------
@@ -101,8 +111,8 @@ def note(code: str, says: str, value: float | None = None, limit: str = "", **mo
         value,
         row.value if row else None,
         row.unit if row else "",
-        more.get("source", row.source if row else ""),
-        more.get("about", ""),
+        source or (row.source if row else ""),
+        about,
     )
 
 
@@ -181,7 +191,7 @@ def judge_background(
     background : Background
         As reduced.
     lowest : float
-        Reading indoors that is lowest within the window [ppm].
+        Reading indoors that is lowest from the start of the window on [ppm].
 
     Returns
     -------
@@ -237,69 +247,31 @@ def _far_background(low: float, high: float) -> list[Finding]:
     return []
 
 
-def judge_steady(
-    excess: float,
-    doubt: float,
-    people: float,
-    *,
-    stored_share: float,
-    most_stored: float,
-    lacks_volume: bool,
-) -> tuple[Finding, ...]:
-    """Return why readings near the steady state give no flow.
+def judge_empty(test: TracerDecayTest, count: int) -> Finding:
+    """Return why a record has no decay to fit.
 
     Parameters
     ----------
-    excess : float
-        Mean concentration above the background [ppm].
-    doubt : float
-        Standard uncertainty of the background [ppm].
-    people : float
-        In the house [-].
-    stored_share : float
-        Share of the source that piles up in the air [-].
-    most_stored : float
-        How much of it may [-].
-    lacks_volume : bool
-        Whether the concentration changes and no volume is known.
+    test : TracerDecayTest
+        Readings.
+    count : int
+        Lines of the record [-].
 
     Returns
     -------
-    tuple of Finding
+    Finding
     """
-    if people <= 0.0:
-        return (
-            note(
-                "steady-people", "How many people breathed out is not entered: no steady estimate."
-            ),
+    if count > 2 and test.window_start is None and test.window_end is None:
+        return note(
+            "not-decaying",
+            "The highest reading is the last or nothing above the background follows it: almost"
+            " certainly somebody is still inside or the gas still flows. Leave, and read on.",
         )
-    if excess <= 3.0 * doubt:
-        return (
-            note(
-                "steady-low",
-                f"With people inside it read {excess:.0f} ppm above outdoors, which cannot be"
-                f" told from the doubt of {doubt:.0f} ppm: no steady estimate. Wait longer, or"
-                " shut the windows.",
-            ),
-        )
-    if lacks_volume:
-        return (
-            note(
-                "steady-volume",
-                "The concentration still changes; the volume of the house is needed to allow"
-                " for that. Enter it.",
-            ),
-        )
-    if stored_share > most_stored:
-        return (
-            note(
-                "not-steady",
-                f"The concentration still changes by {100.0 * stored_share:.0f} % of what the"
-                " people give off: far from steady, certain. Wait until it levels off.",
-                source="S. Batterman, IJERPH 14(2):145, 2017, section 2.1; limit ours",
-            ),
-        )
-    return ()
+    return note(
+        "too-few",
+        "Fewer than two readings above the background lie in the window: no rate. Read on, or"
+        " widen the window.",
+    )
 
 
 def judge_positions(deviations: Sequence[tuple[str, float, float]]) -> tuple[Finding, ...]:

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from rooftree.readings.tracer_decay.departure import Departure
     from rooftree.readings.tracer_decay.results import SteadyResult
 
-BENT = 0.999
-"""Probability with which scatter alone stays straighter than what is called bent [0-1]."""
+FALSE_ALARM = 0.0004
+"""Probability with which scatter alone is called bent [0-1]; many breaks are tried."""
 
 PARTED = 3.0
 """Standard uncertainties between two results that are called different [-]; ours."""
@@ -169,7 +169,7 @@ def judge_length(slope: float, duration: float, excess: float, doubt: float) -> 
 
 
 def judge_straight(
-    departure: Departure | None, start: float, from_background: float
+    departure: Departure | None, start: float, from_background: float, positions: int = 1
 ) -> tuple[Finding, ...]:
     """Return whether the logarithm is no straight line, and where it breaks.
 
@@ -181,6 +181,8 @@ def judge_straight(
         Of the window [s].
     from_background : float
         Share of the bend that one standard uncertainty of the background makes [-].
+    positions : int
+        How many decays are judged together.
 
     Returns
     -------
@@ -189,13 +191,13 @@ def judge_straight(
 
     Notes
     -----
-    The departure is held against its scatter and what the background may explain, at 1 in
-    1000 two-sided.
+    The departure is held against its scatter and what the background may explain, with a
+    probability of `FALSE_ALARM` shared by all positions.
     """
     if departure is None or departure.deviations <= 0.0:
         return ()
     off = 1.0 / math.hypot(1.0 / departure.deviations, from_background)
-    if off < coverage_factor(departure.degrees_of_freedom, BENT):
+    if off < coverage_factor(departure.degrees_of_freedom, 1.0 - FALSE_ALARM / positions):
         return ()
     before, after = departure.before, departure.after
     if departure.moment is not None and min(before, after) > 0.0:

@@ -164,7 +164,8 @@ def correlation_of(residual: NDArray[np.float64], freedom: int) -> float:
     if freedom < 6:
         return 0.0
     total = float(residual @ residual)
-    if total == 0.0:
+    # What rounding leaves of exact readings has a pattern, but tells nothing.
+    if total < 1e-9 * len(residual):
         return 0.0
     plain = float(residual[1:] @ residual[:-1]) / total
     return min(max(plain + (1.0 + 4.0 * plain) / len(residual), 0.0), MOST_CORRELATED)

@@ -11,16 +11,16 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from rooftree.physics.propagation import Propagated
 from rooftree.physics.uncertainty import UncertaintyTerm, combined_uncertainty, coverage_factor
 from rooftree.readings.tracer_decay.background import reduce_background
+from rooftree.readings.tracer_decay.decay import Decay
 from rooftree.readings.tracer_decay.departure import find_departure
 from rooftree.readings.tracer_decay.formulas import HOUR
 from rooftree.readings.tracer_decay.judge import (
     REFUSING,
     judge_background,
+    judge_empty,
     judge_positions,
     judge_record,
     note,
@@ -34,12 +34,8 @@ from rooftree.readings.tracer_decay.judge_decay import (
     judge_straight,
     time_to_go,
 )
-from rooftree.readings.tracer_decay.line import STATED_WEIGHT, fit_line
-from rooftree.readings.tracer_decay.results import PositionDecay, TracerDecayResult
+from rooftree.readings.tracer_decay.results import TracerDecayResult
 from rooftree.readings.tracer_decay.series import (
-    BINS,
-    average,
-    find_window,
     flat_top,
     goes_back,
     record_of,
@@ -47,74 +43,16 @@ from rooftree.readings.tracer_decay.series import (
 from rooftree.readings.tracer_decay.steady import reduce_steady
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from rooftree.finding import Finding
     from rooftree.readings.tracer_decay.background import Background
-    from rooftree.readings.tracer_decay.line import Line
     from rooftree.readings.tracer_decay.readings import TracerDecayTest
     from rooftree.readings.tracer_decay.results import SteadyResult
-    from rooftree.readings.tracer_decay.series import Record
-
-ONE_PLACE, STIRRED = 0.05, 0.02
-"""Relative standard uncertainty of the rate at one place for what mixing leaves unknown [-],
-without stirring and with it; ours."""
 
 CURVED_SHARE = 0.5
 """Share of the sensor's uncertainty by which its two ends may differ [0-1]; ours: what is
 common to both drops out of the ratio."""
 
 CFM = 0.3048**3 / 60.0
-
-
-class _Decay:
-    """What the window of one test gives, before it is judged."""
-
-    __slots__ = ("background", "noise", "positions", "record", "window")
-
-    def __init__(self, test: TracerDecayTest, record: Record, background: Background) -> None:
-        start, end = find_window(test, record, background)
-        self.record = record.part((record.time >= start) & (record.time <= end))
-        self.window = (start, end)
-        self.background = background
-        self.noise = test.concentration_scatter
-        bins = max(BINS // max(len(record.places), 1), 8)
-        self.positions = tuple(
-            made
-            for index, name in enumerate(record.places)
-            if (made := self._position(index, name, bins)) is not None
-        )
-
-    def _position(self, index: int, name: str, bins: int) -> PositionDecay | None:
-        here = self.record.place == index
-        time, concentration, count = (
-            average(self.record.time[here], self.record.concentration[here], bins)
-            if here.any()
-            else (np.empty(0),) * 3
-        )
-        excess = concentration - self.background.at(time)
-        keep = excess > 0.0
-        if keep.sum() < 2 or float(np.ptp(time[keep])) <= 0.0:
-            return None
-        line = fit_line(time[keep], excess[keep], self.noise / np.sqrt(count[keep]))
-        return PositionDecay(
-            name, tuple(time[keep].tolist()), tuple(excess[keep].tolist()), line, int(here.sum())
-        )
-
-    def arrays(
-        self, decay: PositionDecay, shift: float = 0.0
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-        """Return times, excess over a background raised by `shift`, and scatter."""
-        time = np.array(decay.times)
-        # A raised background may swallow the last reading; half of it is left then.
-        excess = np.array(decay.excess)
-        moved = np.maximum(excess - shift, 0.5 * excess)
-        count = max(decay.readings / len(decay.times), 1.0)
-        return time, moved, np.full(len(time), self.noise / math.sqrt(count))
-
-    def lines(self, shift: float) -> list[Line]:
-        """Return every position's line with the background raised by `shift` [ppm]."""
-        return [fit_line(*self.arrays(decay, shift)) for decay in self.positions]
 
 
 def reduce_tracer_decay(
@@ -171,36 +109,33 @@ def reduce_tracer_decay(
     lines = judge_record(test, record, goes_back(record), flat_top(test, record))
     if any(finding.code in REFUSING for finding in lines):
         return _without(background, steady, None, lines + told)
-    decay = _Decay(test, record, background)
+    decay = Decay(test, record, background)
     if not decay.positions:
         told = lines + judge_background(test, background, float(record.concentration.min())) + told
-        says = "Fewer than two readings above the background lie in the window: no rate. Read on."
-        return _without(background, steady, decay, (*told, note("too-few", says)))
+        return _without(background, steady, decay, (*told, judge_empty(test, len(record.time))))
     return _judged(test, decay, steady, lines + told, size, expected_air_changes)
 
 
 def _judged(
     test: TracerDecayTest,
-    decay: _Decay,
+    decay: Decay,
     steady: SteadyResult | None,
     told: tuple[Finding, ...],
     volume: float | None,
     expected: float | None,
 ) -> TracerDecayResult:
-    slope = sum(one.line.slope for one in decay.positions) / len(decay.positions)
-    duration = max(one.times[-1] - one.times[0] for one in decay.positions)
-    scatter = _scatter(decay)
-    told += judge_background(test, decay.background, float(decay.record.concentration.min()))
+    slope, duration, scatter = decay.slope, decay.duration, decay.scatter
+    told += judge_background(test, decay.background, decay.lowest)
     refused = judge_fall(slope, scatter.standard, duration, test.people)
     terms: tuple[UncertaintyTerm, ...] = ()
     if not refused:
         terms, straight = _terms(test, decay, slope, duration, scatter)
-        told += judge_positions(_deviations(decay)) + straight
-        refused = _too_unsure(combined_uncertainty(terms), slope, duration)
+        told += judge_positions(decay.deviations) + straight
+        refused = _too_unsure(combined_uncertainty(terms))
     if refused or any(finding.code == "tracer-decay/below-background" for finding in told):
         return _without(decay.background, steady, decay, told + refused, slope, duration)
     air_changes = _by_factor(slope * HOUR, combined_uncertainty(terms))
-    told += judge_length(slope, duration, _first_excess(decay), decay.background.standard)
+    told += judge_length(slope, duration, decay.first_excess, decay.background.standard)
     told += judge_once(len(decay.record.time), len(decay.positions), is_mixed=test.is_mixed)
     told += judge_rate(air_changes, expected, steady)
     flow = None
@@ -216,36 +151,9 @@ def _judged(
     )  # fmt: skip
 
 
-def _scatter(decay: _Decay) -> UncertaintyTerm:
-    """Return the uncertainty of the mean slope from scatter [1/s]."""
-    lines = [one.line for one in decay.positions]
-    return combined_uncertainty(
-        UncertaintyTerm("scatter", line.standard / len(lines), line.degrees_of_freedom)
-        for line in lines
-    )
-
-
-def _mixing(decay: _Decay, slope: float, *, is_mixed: bool) -> UncertaintyTerm:
-    """Return what imperfect mixing leaves unknown of the mean slope [-], relative.
-
-    What is stated counts for four degrees of freedom beside what the positions show; the
-    part of their spread that scatter explains is taken out.
-    """
-    stated = STIRRED if is_mixed else ONE_PLACE
-    lines = [one.line for one in decay.positions]
-    count = len(lines)
-    if count < 2:
-        return UncertaintyTerm("mixing", stated)
-    seen = float(np.var([line.slope for line in lines], ddof=1))
-    seen = max(seen - sum(line.standard**2 for line in lines) / count, 0.0) / slope**2
-    freedom = STATED_WEIGHT + count - 1.0
-    variance = (STATED_WEIGHT * stated**2 + (count - 1.0) * seen) / freedom
-    return UncertaintyTerm("mixing", math.sqrt(variance / count), freedom)
-
-
 def _terms(
     test: TracerDecayTest,
-    decay: _Decay,
+    decay: Decay,
     slope: float,
     duration: float,
     scatter: UncertaintyTerm,
@@ -259,7 +167,7 @@ def _terms(
     for one, up, down in zip(decay.positions, above, below, strict=True):
         share = abs(0.5 * (up.bend - down.bend) / one.line.bend) if one.line.bend else 0.0
         departure = find_departure(one.line, *decay.arrays(one))
-        found = judge_straight(departure, one.times[0], share)
+        found = judge_straight(departure, one.times[0], share, count)
         if found and departure is not None:
             curved = max(curved, abs(departure.after - departure.before) / math.sqrt(12.0))
         straight = straight or found
@@ -268,17 +176,16 @@ def _terms(
         UncertaintyTerm("scatter", scatter.standard / slope, scatter.degrees_of_freedom),
         UncertaintyTerm("background", abs(0.5 * moved / count) / slope),
         UncertaintyTerm("sensor", sensor / (slope * duration)),
-        _mixing(decay, slope, is_mixed=test.is_mixed),
+        decay.mixing(is_mixed=test.is_mixed),
         UncertaintyTerm("bend", curved / slope),
     )
     return terms, straight
 
 
-def _too_unsure(relative: UncertaintyTerm, slope: float, duration: float) -> tuple[Finding, ...]:
+def _too_unsure(relative: UncertaintyTerm) -> tuple[Finding, ...]:
     limit = tracer_limits()["most-unsure"]
     if relative.standard <= limit.value:
         return ()
-    more = max(time_to_go(slope, duration), duration)
     return (
         note(
             "too-unsure",
@@ -286,31 +193,8 @@ def _too_unsure(relative: UncertaintyTerm, slope: float, duration: float) -> tup
             " Go on for as long again, read outdoors with the same sensor, or start higher.",
             relative.standard,
             "most-unsure",
-            about=f"{more:.0f} s",
         ),
     )
-
-
-def _deviations(decay: _Decay) -> list[tuple[str, float, float]]:
-    """Return how far each position's line lies off the mean at both ends of the window."""
-    if len(decay.positions) < 2:
-        return []
-    rows = []
-    for time in (
-        max(one.times[0] for one in decay.positions),
-        min(one.times[-1] for one in decay.positions),
-    ):
-        levels = [one.line.at(time) for one in decay.positions]
-        mean = sum(levels) / len(levels)
-        for one, level in zip(decay.positions, levels, strict=True):
-            away = abs(time - one.line.middle)
-            doubt = math.hypot(one.line.standard * away, decay.background.standard / mean)
-            rows.append((one.position, level / mean - 1.0, doubt))
-    return rows
-
-
-def _first_excess(decay: _Decay) -> float:
-    return max(one.line.at(one.times[0]) for one in decay.positions)
 
 
 def _by_factor(value: float, relative: UncertaintyTerm) -> Propagated:
@@ -342,7 +226,7 @@ def _both(flow: float) -> str:
 def _without(
     background: Background,
     steady: SteadyResult | None,
-    decay: _Decay | None,
+    decay: Decay | None,
     findings: tuple[Finding, ...],
     slope: float = 0.0,
     duration: float = 0.0,

@@ -15,7 +15,7 @@ import numpy as np
 from rooftree.physics.propagation import propagate_positive
 from rooftree.readings.tracer_decay.formulas import HOUR, PER_MILLION, steady_flow
 from rooftree.readings.tracer_decay.generation import generation_rates
-from rooftree.readings.tracer_decay.judge import judge_steady
+from rooftree.readings.tracer_decay.judge_steady import judge_steady
 from rooftree.readings.tracer_decay.results import SteadyResult
 
 if TYPE_CHECKING:
