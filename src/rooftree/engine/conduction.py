@@ -27,6 +27,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.house import Layer
+from rooftree.physics.heat_paths import parallel_paths
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -155,8 +156,8 @@ def interrupted_layers(
         (framing_fraction, min(wood, full)),
         (1.0 - framing_fraction - insulated, OPEN_VOID if is_open else min(CLOSED_VOID, full)),
     )
-    transmittance = sum(share / (others + resistance) for share, resistance in paths)
-    effective = 1.0 / transmittance - others
+    shares, through = zip(*paths, strict=True)
+    effective = parallel_paths(shares, [others + each for each in through]) - others
     return tuple(
         replace(
             layer,

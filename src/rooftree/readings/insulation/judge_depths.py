@@ -1,0 +1,222 @@
+"""Doubts about depths: too few, at the access, copied, in another unit, or less than claimed."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rooftree.physics.sureness import probability_within, sureness
+from rooftree.readings.insulation.batts import R
+from rooftree.readings.insulation.doubt import doubt
+from rooftree.readings.insulation.materials import material_table
+from rooftree.readings.insulation.readings import Spot
+
+if TYPE_CHECKING:
+    from rooftree.finding import Finding
+    from rooftree.readings.insulation.patch import PatchTerms
+    from rooftree.readings.insulation.readings import DepthPoint, InsulationSurvey
+
+LEAST_POINTS = 3
+"""Depths that a patch needs [-]; common practice: three or more, with a ruler in the photo."""
+
+SLIPS = {
+    "inches and centimeters": 2.54,
+    "feet and inches": 12.0,
+    "centimeters and millimeters": 10.0,
+    "inches and millimeters": 25.4,
+}
+"""Ratio of units that are mixed up [-]."""
+
+SLIP_MARGIN = math.log(1.30)
+"""How near a ratio must be to such a slip, as a logarithm [-]."""
+
+DEEPEST = 0.9
+"""Depth beyond which no house has insulation, nearly [m]; ours."""
+
+
+def judge_depths(
+    survey: InsulationSurvey, terms: PatchTerms, points: tuple[DepthPoint, ...]
+) -> tuple[Finding, ...]:
+    """Judge the depths of one patch, and what is claimed beside them.
+
+    Parameters
+    ----------
+    survey : InsulationSurvey
+        As found.
+    terms : PatchTerms
+        The patch in numbers.
+    points : tuple of DepthPoint
+        Its depths.
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    return (
+        *_sampling(survey, terms, points),
+        *_odd_depths(terms, points),
+        *_same_depths(terms),
+        *_too_deep(terms),
+        *_claim(terms),
+    )
+
+
+def _sampling(
+    survey: InsulationSurvey, terms: PatchTerms, points: tuple[DepthPoint, ...]
+) -> tuple[Finding, ...]:
+    patch, found = terms.patch, []
+    read = [p for p in survey.depths if p.patch == patch.name or not p.patch]
+    if read and len(points) < LEAST_POINTS:
+        found.append(
+            doubt(
+                "few-depths",
+                f"{len(points)} depth{'s' if len(points) > 1 else ''} of {patch.name}: too few"
+                " to know how even it is, so the range is wide. Read three or more, spread"
+                " over it, each with a ruler in the photo.",
+                value=float(len(points)),
+                limit=float(LEAST_POINTS),
+                unit="-",
+                source="common practice",
+                about=patch.name,
+            )
+        )
+    if read and terms.is_local:
+        found.append(
+            doubt(
+                "hatch-only",
+                f"All depths of {patch.name} were read at the access, where insulation is"
+                " likely to be trodden down, pushed aside or heaped up. The range is widened;"
+                " read the far corners and the eaves before you leave.",
+                source="common practice",
+                about=patch.name,
+            )
+        )
+    return tuple(found)
+
+
+def _odd_depths(terms: PatchTerms, points: tuple[DepthPoint, ...]) -> tuple[Finding, ...]:
+    depths = np.array([p.depth for p in points if p.spot is Spot.FIELD and p.depth > 0.01])
+    if depths.size < LEAST_POINTS:
+        return ()
+    logs = np.log(depths)
+    usual = 1.25 * material_table()[terms.patch.material].unevenness + 0.05
+    found = []
+    for index, each in enumerate(logs):
+        others = np.delete(logs, index)
+        scatter = float(np.std(others, ddof=1)) if others.size > 2 else 0.0
+        away = float(each - np.median(others))
+        spread = max(usual, scatter) * math.sqrt(1.0 + 1.5 / others.size)
+        slip = _slip(away)
+        if abs(away) < (2.5 if slip else 4.0) * spread:
+            continue
+        why = f" The ratio is that of {slip}." if slip else ""
+        found.append(
+            doubt(
+                "odd-depth",
+                f"One depth of {terms.patch.name} is {math.exp(away):.2g} times the middle of the"
+                f" others.{why} A slip of the unit or the pen is"
+                f" {sureness(probability_within(abs(away) / spread) * (1.0 if slip else 0.9))};"
+                " read it again, or make it a patch of its own.",
+                value=float(depths[index]),
+                limit=float(math.exp(np.median(others))),
+                unit="m",
+                about=terms.patch.name,
+            )
+        )
+    return tuple(found[:1])
+
+
+def _slip(away: float) -> str:
+    for name, ratio in SLIPS.items():
+        if abs(abs(away) - math.log(ratio)) < SLIP_MARGIN:
+            return name
+    return ""
+
+
+def _same_depths(terms: PatchTerms) -> tuple[Finding, ...]:
+    form = material_table()[terms.patch.material].form
+    if form != "loose" or terms.depths.size < LEAST_POINTS or np.ptp(terms.depths) > 0.0:
+        return ()
+    return (
+        doubt(
+            "same-depths",
+            f"All {terms.depths.size} depths of {terms.patch.name} are the same, which blown"
+            " insulation hardly ever is: that one was read and copied is likely. Read each.",
+            value=0.0,
+            unit="m",
+            about=terms.patch.name,
+        ),
+    )
+
+
+def _too_deep(terms: PatchTerms) -> tuple[Finding, ...]:
+    patch, deepest = terms.patch, float(np.max(terms.depths))
+    if deepest > DEEPEST:
+        return (
+            doubt(
+                "too-deep",
+                f"A depth of {patch.name} is {_depth_words(deepest)}, which hardly any house"
+                " has: a slip of the unit is almost certain. Check inches, centimeters and"
+                " feet.",
+                value=deepest,
+                limit=DEEPEST,
+                unit="m",
+                about=patch.name,
+            ),
+        )
+    if patch.label_depth is None or terms.mean_depth <= 1.25 * patch.label_depth:
+        return ()
+    return (
+        doubt(
+            "deeper-than-label",
+            f"{patch.name} is deeper than the thickness on its label: a second layer, or the"
+            " wrong label, is likely. It counts as the label; enter what lies below as older"
+            " insulation.",
+            value=terms.mean_depth,
+            limit=patch.label_depth,
+            unit="m",
+            about=patch.name,
+        ),
+    )
+
+
+def _claim(terms: PatchTerms) -> tuple[Finding, ...]:
+    """Hold what a paper claims against what the depth can give, whole and even."""
+    patch, claimed = terms.patch, terms.patch.claimed_resistance
+    if claimed is None or not claimed > 0.0:
+        return ()
+    depth = terms.mean_depth
+    if terms.has_label and patch.label_depth:
+        depth = min(depth, patch.label_depth)
+        found = terms.intended * 0.5 * (1.0 + depth / patch.label_depth)
+    else:
+        found = depth / terms.conductivity
+    found += patch.underlay
+    uneven = material_table()[patch.material].unevenness
+    relative = math.hypot(terms.inputs["resists"][1], uneven / math.sqrt(terms.depths.size), 0.05)
+    away = math.log(claimed / max(found, 1e-6)) / relative
+    if away < 2.0 or claimed < 1.15 * found:
+        return ()
+    return (
+        doubt(
+            "claim",
+            f"{patch.name} is said to have {_r_words(claimed)}, and"
+            f" {_depth_words(terms.mean_depth)} of {patch.material} has about"
+            f" {_r_words(found)} at best: that the claim is too high is"
+            f" {sureness(probability_within(away))}. Photograph a ruler in it and use the depth.",
+            value=claimed,
+            limit=found,
+            unit="m²·K/W",
+            about=patch.name,
+        ),
+    )
+
+
+def _depth_words(depth: float) -> str:
+    return f"{depth / 0.0254:.1f} in ({1000.0 * depth:.0f} mm)"
+
+
+def _r_words(resistance: float) -> str:
+    return f"R-{resistance / R:.0f} ({resistance:.1f} m²·K/W)"
