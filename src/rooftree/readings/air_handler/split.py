@@ -177,7 +177,7 @@ def expected_split(
     Examples
     --------
     >>> round(expected_split(299.82, 0.0112, RATED_FLOW), 1)
-    11.4
+    11.2
     """
     heat = enthalpy(temperature, humidity)
     wet_bulb = _saturated_at(heat, pressure)
