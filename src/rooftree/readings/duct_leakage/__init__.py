@@ -1,7 +1,11 @@
 """Duct leakage by duct pressurization."""
 
 from rooftree.readings.duct_leakage.limits import DuctLimit, duct_limit, duct_limits
-from rooftree.readings.duct_leakage.readings import DuctLeakageTest
+from rooftree.readings.duct_leakage.readings import (
+    DuctFanBand,
+    DuctFanReading,
+    DuctLeakageTest,
+)
 from rooftree.readings.duct_leakage.reduction import (
     DuctLeakageResult,
     compare_duct_tests,
@@ -9,6 +13,8 @@ from rooftree.readings.duct_leakage.reduction import (
 )
 
 __all__ = [
+    "DuctFanBand",
+    "DuctFanReading",
     "DuctLeakageResult",
     "DuctLeakageTest",
     "DuctLimit",

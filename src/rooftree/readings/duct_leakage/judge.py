@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
-from rooftree.finding import Finding, Severity
+from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.duct_leakage.flow import (
     HIGHEST_PRESSURE,
     LOWEST_PRESSURE,
     REFERENCE_PRESSURE,
 )
-from rooftree.readings.duct_leakage.limits import CFM_PER_100_FT2
+from rooftree.readings.duct_leakage.limits import CFM, CFM_PER_100_FT2
+from rooftree.readings.duct_leakage.notes import E1554, duct_note
 
 if TYPE_CHECKING:
+    from rooftree.finding import Finding
     from rooftree.physics.propagation import Propagated
     from rooftree.readings.duct_leakage.limits import DuctLimit
     from rooftree.readings.duct_leakage.readings import DuctLeakageTest
@@ -25,26 +28,47 @@ WELL_BUILT_SHARE, TYPICAL_SHARE = 0.05, 0.11
 ASHRAE Handbook - Fundamentals 2021, ch. 17."""
 
 HANDBOOK = "ASHRAE Handbook - Fundamentals 2021, ch. 17 (well built 5 %, typical 11 % each side)"
-E1554 = "recalled: ASTM E1554, methods B and C"
+INCH_OF_WATER = 249.089
+"""[Pa]."""
+
+TOO_MUCH = 0.5
+"""Share of the air handler's flow above which leakage at 25 Pa is hardly from leaks [0-1]; ours:
+the systems that leak so much have a register open, a duct off, or a wrong unit."""
 
 
-def judge_readings(test: DuctLeakageTest) -> tuple[Finding, ...]:
+def judge_readings(test: DuctLeakageTest, pressures: tuple[float, ...]) -> tuple[Finding, ...]:
     """Return what is doubtful in the readings.
 
     Parameters
     ----------
     test : DuctLeakageTest
         Readings.
+    pressures : tuple of float
+        Duct pressures that were read [Pa].
 
     Returns
     -------
     tuple of Finding
     """
-    pressure = abs(test.duct_pressure)
+    shown = min(pressures, key=lambda p: abs(abs(p) - REFERENCE_PRESSURE), default=0.0)
+    pressure = abs(shown)
     findings = []
-    if not LOWEST_PRESSURE <= pressure <= HIGHEST_PRESSURE:
+    if 0.0 < pressure < 1.0 and LOWEST_PRESSURE <= pressure * INCH_OF_WATER <= HIGHEST_PRESSURE:
         findings.append(
-            _note(
+            duct_note(
+                "units",
+                f"The ducts read {pressure:.2g} Pa. Almost certain: the gauge showed inches of"
+                f" water, for that would be {pressure * INCH_OF_WATER:.0f} Pa. Set the gauge to"
+                " pascals and type it again.",
+                pressure,
+                LOWEST_PRESSURE,
+                "Pa",
+                E1554,
+            )
+        )
+    elif not LOWEST_PRESSURE <= pressure <= HIGHEST_PRESSURE:
+        findings.append(
+            duct_note(
                 "pressure-range",
                 f"The ducts were at {pressure:.1f} Pa, too far from 25 Pa to go there by an"
                 " assumed exponent. Seal the registers that are open, or use a larger fan.",
@@ -56,7 +80,7 @@ def judge_readings(test: DuctLeakageTest) -> tuple[Finding, ...]:
         )
     elif abs(pressure - REFERENCE_PRESSURE) > CLOSE_TO_25:
         findings.append(
-            _note(
+            duct_note(
                 "pressure-not-reached",
                 f"25 Pa was not held ({pressure:.1f} Pa): the flow was taken to 25 Pa with the"
                 f" exponent {test.exponent:.2f}, which widens its limits. A large opening or a"
@@ -67,14 +91,14 @@ def judge_readings(test: DuctLeakageTest) -> tuple[Finding, ...]:
                 E1554,
             )
         )
-    if test.to_outdoors and test.duct_pressure < 0.0:
+    if test.to_outdoors and shown < 0.0:
         findings.append(
-            _note(
+            duct_note(
                 "sign",
                 "The ducts were read below outdoors. In the test to outdoors house and ducts are"
                 " usually raised to the same pressure: look at the hoses, or note that both"
                 " were lowered.",
-                test.duct_pressure,
+                shown,
                 0.0,
                 "Pa",
                 E1554,
@@ -82,7 +106,7 @@ def judge_readings(test: DuctLeakageTest) -> tuple[Finding, ...]:
         )
     if test.air_handler_flow <= 0.0:
         findings.append(
-            _note(
+            duct_note(
                 "no-fan-flow",
                 "The flow of the air handler is missing, so the leakage cannot be told as a"
                 " share of it. Measure it, or take it from the blower's table and the static"
@@ -111,10 +135,23 @@ def judge_share(share: Propagated | None) -> tuple[Finding, ...]:
     """
     if share is None or share.value <= 2.0 * WELL_BUILT_SHARE:
         return ()
+    if share.low > TOO_MUCH:
+        return (
+            duct_note(
+                "very-large",
+                f"The flow is {100.0 * share.value:.0f} % of what the air handler moves. Likely: a"
+                " register is open, a duct came off, or a unit is wrong (L/s and cfm differ by"
+                " 2.12). Feel for air at each register, look at the unit, and read again.",
+                share.value,
+                TOO_MUCH,
+                "-",
+                "ours",
+            ),
+        )
     typical = 2.0 * TYPICAL_SHARE
     how = "more than from a typical system" if share.value > typical else "as from many systems"
     return (
-        _note(
+        duct_note(
             "share",
             f"Ducts leak {100.0 * share.value:.0f} % of what the fan moves at 25 Pa, {how}; a"
             f" well-built one loses {200.0 * WELL_BUILT_SHARE:.0f} %, both sides together. What"
@@ -127,45 +164,80 @@ def judge_share(share: Propagated | None) -> tuple[Finding, ...]:
     )
 
 
-def judge_limit(per_floor_area: Propagated, limit: DuctLimit | None) -> tuple[Finding, ...]:
-    """Return how the leakage stands against a limit for new work.
+def judge_limit(
+    limit: DuctLimit | None,
+    flow: Propagated,
+    share: Propagated | None,
+    per_floor_area: Propagated | None,
+) -> tuple[Finding, ...]:
+    """Return how the leakage stands against a limit.
 
     Parameters
     ----------
-    per_floor_area : Propagated
-        Leakage at 25 Pa for each floor area [m³/(s·m²)].
     limit : DuctLimit or None
         Of the edition asked for.
+    flow : Propagated
+        Leakage at 25 Pa [m³/s].
+    share : Propagated or None
+        The same over the air handler's flow [0-1].
+    per_floor_area : Propagated or None
+        The same for each floor area [m³/(s·m²)].
 
     Returns
     -------
     tuple of Finding
-        One note: within, beyond, or too close to say.
+        One note: within, beyond, or too close to say; or what is missing to tell.
     """
     if limit is None:
         return ()
-    if per_floor_area.high <= limit.per_floor_area:
+    found, allowed, unit, size, words, missing = _held(limit, flow, share, per_floor_area)
+    recalled = " The limit is recalled, not read: check it." if limit.recalled else ""
+    if found is None:
+        says = f"The limit of the {limit.edition} edition needs {missing}: enter it."
+        return (duct_note("limit-unknown", says, None, None, "", limit.source),)
+    if found.high <= allowed:
         verdict = "within"
-    elif per_floor_area.low > limit.per_floor_area:
+    elif found.low > allowed:
         verdict = "beyond"
     else:
         verdict = "too close to"
-    recalled = " The limit is recalled, not read: check it." if limit.recalled else ""
-    value, allowed = (
-        number / CFM_PER_100_FT2 for number in (per_floor_area.value, limit.per_floor_area)
+    work = "altered ducts" if limit.when == "altered" else "new ducts"
+    must = (
+        ""
+        if limit.when == "altered"
+        else (" An existing house need not meet it unless its code says so.")
     )
     return (
-        _note(
+        duct_note(
             "limit",
-            f"Leakage is {verdict} the limit for new ducts of the {limit.edition} edition:"
-            f" {value:.1f} against {allowed:.0f} cfm for each 100 ft² of floor. An existing"
-            f" house need not meet it unless its code says so.{recalled}",
-            per_floor_area.value,
-            limit.per_floor_area,
-            "m³/(s·m²)",
+            f"Leakage is {verdict} the limit for {work} of the {limit.edition} edition:"
+            f" {found.value / size:.1f} against {allowed / size:.0f} {words}.{must}{recalled}",
+            found.value,
+            allowed,
+            unit,
             limit.source,
         ),
     )
+
+
+def _held(
+    limit: DuctLimit,
+    flow: Propagated,
+    share: Propagated | None,
+    per_floor_area: Propagated | None,
+) -> tuple[Propagated | None, float, str, float, str, str]:
+    if limit.per_floor_area is not None:
+        return (
+            per_floor_area,
+            limit.per_floor_area,
+            "m³/(s·m²)",
+            CFM_PER_100_FT2,
+            "cfm for each 100 ft² of floor",
+            "the floor area",
+        )
+    if limit.share is not None:
+        return share, limit.share, "-", 0.01, "% of the air handler's flow", "that flow"
+    return flow, limit.flow or 0.0, "m³/s", CFM, "cfm", ""
 
 
 def judge_both(total: Propagated, to_outdoors: Propagated) -> tuple[Finding, ...]:
@@ -183,10 +255,13 @@ def judge_both(total: Propagated, to_outdoors: Propagated) -> tuple[Finding, ...
     """
     if to_outdoors.value <= total.value:
         return ()
+    doubt = math.hypot(total.standard / total.value, to_outdoors.standard / to_outdoors.value)
+    distance = math.log(to_outdoors.value / total.value) / doubt if doubt else math.inf
     sure = to_outdoors.low > total.high
-    weight = "cannot be" if sure else "may be chance, for the limits overlap"
+    chance = "may be chance, for the limits overlap"
+    weight = f"cannot be: {sureness(probability_within(distance))} a mistake" if sure else chance
     return (
-        _note(
+        duct_note(
             "outdoors-beyond-total",
             f"More leaks to outdoors than in all, which {weight}. Look for a register that was"
             " open in one test, a door to outdoors shut in the other, or house and ducts not"
@@ -197,7 +272,3 @@ def judge_both(total: Propagated, to_outdoors: Propagated) -> tuple[Finding, ...
             "leakage to outdoors is a part of the total",
         ),
     )
-
-
-def _note(code: str, says: str, value: float, limit: float, unit: str, source: str) -> Finding:
-    return Finding(f"duct-leakage/{code}", Severity.NOTE, says, value, limit, unit, source)

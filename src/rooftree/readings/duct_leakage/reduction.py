@@ -6,28 +6,24 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rooftree.physics.propagation import Propagated, propagate_positive
-from rooftree.readings.duct_leakage.flow import (
-    HIGHEST_PRESSURE,
-    LOWEST_PRESSURE,
-    REFERENCE_PRESSURE,
-    flow_at_25_pascals,
-)
+from rooftree.readings.duct_leakage.equalizing import equalize
 from rooftree.readings.duct_leakage.judge import (
     judge_both,
     judge_limit,
     judge_readings,
     judge_share,
 )
-from rooftree.readings.duct_leakage.limits import duct_limit
+from rooftree.readings.duct_leakage.judge_fans import judge_fans
+from rooftree.readings.duct_leakage.judge_setup import judge_setup
+from rooftree.readings.duct_leakage.limits import CFM, duct_limit
+from rooftree.readings.duct_leakage.stations import factor_limits, fit_line, reduce_stations
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
+    from rooftree.physics.propagation import Propagated
     from rooftree.readings.duct_leakage.limits import When
     from rooftree.readings.duct_leakage.readings import DuctLeakageTest
-
-CFM = 0.471947e-3
-"""One cubic foot a minute [m³/s]."""
+    from rooftree.readings.duct_leakage.stations import DuctStation
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +42,13 @@ class DuctLeakageResult:
         The same over the floor area [m³/(s·m²)].
     findings : tuple of Finding
         Doubts, meaning and limits.
+    stations : tuple of DuctStation
+        Each duct pressure with the flow of all fans.
+    exponent : float or None
+        With which the stations were brought to 25 Pa [-].
+    correction : float
+        Leakage over what the duct fan alone gives [-]: 1 where house and ducts were equal
+        and their space open to outdoors.
     """
 
     to_outdoors: bool
@@ -53,6 +56,9 @@ class DuctLeakageResult:
     share: Propagated | None
     per_floor_area: Propagated | None
     findings: tuple[Finding, ...]
+    stations: tuple[DuctStation, ...] = ()
+    exponent: float | None = None
+    correction: float = 1.0
 
     @property
     def says(self) -> str:
@@ -73,6 +79,8 @@ def reduce_duct_leakage(
     *,
     edition: str | None = None,
     when: When = "finished",
+    total_flow_25: float | None = None,
+    outdoors_flow_25: float | None = None,
 ) -> DuctLeakageResult:
     """Reduce one duct leakage test.
 
@@ -83,9 +91,14 @@ def reduce_duct_leakage(
     floor_area : float or None
         Conditioned floor area that the system serves [m²].
     edition : str or None
-        Year of the model code to hold the leakage against, such as ``"2012"``.
-    when : {"finished", "rough-in", "rough-in without air handler"}
+        Code to hold the leakage against, such as ``"2012"`` or ``"California 2008"``.
+    when : {"finished", "rough-in", "rough-in without air handler", "all inside", "altered"}
         State of the work, for the limit.
+    total_flow_25 : float or None
+        Total leakage of the same ducts by their own test [m³/s], for a test to outdoors.
+    outdoors_flow_25 : float or None
+        Leakage to outdoors of the same ducts by their own test [m³/s], for a test of the
+        total.
 
     Returns
     -------
@@ -93,10 +106,12 @@ def reduce_duct_leakage(
 
     Notes
     -----
-    ASTM E1554 methods B and C (recalled), leakage at 25 Pa by the power law. The share
-    is of the fan's flow at 25 Pa, not at the pressures of operation: near the plenum
-    those are higher, far from it lower. Uncertainty of flow, pressure and exponent by
-    numerical propagation.
+    ASTM E1554 methods B and C (recalled), leakage at 25 Pa by the power law
+    (:func:`~rooftree.readings.duct_leakage.stations.fit_line`). A test to outdoors is
+    corrected for what house and ducts were apart
+    (:func:`~rooftree.readings.duct_leakage.equalizing.equalize`); where they read equal, the
+    doubt of that reading still widens the limits. The share is of the fan's flow at 25 Pa,
+    not at the pressures of operation: near the plenum those are higher, far from it lower.
 
     Examples
     --------
@@ -105,38 +120,47 @@ def reduce_duct_leakage(
     >>> round(tested.share.value, 3)
     0.06
     """
-    findings = judge_readings(test)
-    pressure = abs(test.duct_pressure)
-    if not LOWEST_PRESSURE <= pressure <= HIGHEST_PRESSURE or test.flow <= 0.0:
-        return DuctLeakageResult(test.to_outdoors, None, None, None, findings)
-    flow = _propagated(test, 1.0)
-    fan, area = test.air_handler_flow, floor_area
-    share = _propagated(test, fan) if fan > 0.0 else None
-    findings += judge_share(share)
-    per_floor_area = _propagated(test, area) if area else None
-    if per_floor_area and edition:
-        limit = duct_limit(edition, to_outdoors=test.to_outdoors, when=when)
-        findings += judge_limit(per_floor_area, limit)
-    return DuctLeakageResult(test.to_outdoors, flow, share, per_floor_area, findings)
-
-
-def _propagated(test: DuctLeakageTest, divisor: float) -> Propagated:
-    def formula(flow: float, pressure: float, exponent: float) -> float:
-        # The exponent may leave 0.5 to 1 by its own doubt; the law itself does not mind.
-        return flow * math.pow(REFERENCE_PRESSURE / pressure, exponent) / divisor
-
-    pressure = abs(test.duct_pressure)
-    exact = flow_at_25_pascals(test.flow, pressure, test.exponent) / divisor
-    spread = propagate_positive(
-        formula,
-        (test.flow, pressure, test.exponent),
-        (
-            test.flow_uncertainty * test.flow,
-            test.pressure_uncertainty,
-            test.exponent_uncertainty,
-        ),
+    stations = reduce_stations(test)
+    pressures = tuple(station.pressure for station in stations)
+    line = fit_line(test, stations)
+    used = [station.pressure for station in stations if station.is_used]
+    findings = (
+        *judge_readings(test, pressures),
+        *judge_fans(test, stations, line),
+        *judge_setup(test, (used or [0.0])[0]),
     )
-    return Propagated(exact, spread.standard, spread.low, spread.high)
+    if line is None:
+        return DuctLeakageResult(test.to_outdoors, None, None, None, findings, stations)
+    pressure = math.fsum(used) / len(used)
+    leakage = equalize(test, line, pressure, total_flow_25) if test.to_outdoors else line
+    flow, handler = leakage.over(1.0, 0.0), test.air_handler_flow
+    share = leakage.over(handler, test.air_handler_uncertainty) if handler > 0.0 else None
+    per_floor_area = leakage.over(floor_area, 0.0) if floor_area else None
+    findings += judge_share(share)
+    if edition:
+        limit = duct_limit(edition, to_outdoors=test.to_outdoors, when=when)
+        findings += judge_limit(limit, flow, share, per_floor_area)
+    findings += _against(test, flow, total_flow_25, outdoors_flow_25)
+    return DuctLeakageResult(
+        test.to_outdoors,
+        flow,
+        share,
+        per_floor_area,
+        findings,
+        stations,
+        line.exponent,
+        leakage.correction,
+    )
+
+
+def _against(
+    test: DuctLeakageTest, flow: Propagated, total: float | None, outdoors: float | None
+) -> tuple[Finding, ...]:
+    other = total if test.to_outdoors else outdoors
+    if other is None or other <= 0.0 or flow.value <= 0.0:
+        return ()
+    known = factor_limits(other, test.flow_uncertainty)
+    return judge_both(known, flow) if test.to_outdoors else judge_both(flow, known)
 
 
 def compare_duct_tests(
