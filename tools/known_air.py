@@ -71,3 +71,14 @@ def hold(
         reach *= 4.0
     flow = float(brentq(shown, -reach, reach, xtol=1e-7, rtol=1e-9))
     return flow, pressures(spaces, paths, others + flow * one)
+
+
+def held_flow(paths: Sequence[Path], held: Sequence[float], space: int) -> float:
+    """Return what a fan must blow into one space [m³/s] with every space held at a pressure."""
+    every = [*held, 0.0]
+    total = 0.0
+    for path in paths:
+        across = every[path.first] - every[path.second]
+        flow = path.coefficient * abs(across) ** path.exponent * float(np.sign(across))
+        total += flow * ((path.first == space) - (path.second == space))
+    return total

@@ -1,4 +1,4 @@
-"""Zone pressures: is the truth in the range, for each way to read a zone?"""
+"""Zone pressures: whether the truth is in the range, for each way to read a zone."""
 
 from __future__ import annotations
 
