@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from demo_house import recorded_house, true_house
+from demo_tests import other_tests
 from demo_words import (
     BASIS,
     COMPLAINTS,
@@ -316,6 +317,7 @@ def demo_job() -> Job:
         *zone_tests(true, rng),
         *duct_tests(true, rng),
         *combustion_tests(true),
+        *other_tests(true, SEED),
     )
     return Job(
         id=JOB_ID,

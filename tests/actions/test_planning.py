@@ -22,7 +22,8 @@ from rooftree.actions.planning import (
     plan_task,
     start_plan,
 )
-from rooftree.actions.simulation import simulate_job, weather_of
+from rooftree.actions.simulation import simulate_job
+from rooftree.actions.year import weather_of
 from rooftree.engine import simulate
 from rooftree.errors import PlanError
 from rooftree.job import Decision, Visit

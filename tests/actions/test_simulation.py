@@ -10,7 +10,8 @@ import pytest
 from cli.test_bad_input import typical_year
 from rooftree.actions.jobs import add_weather
 from rooftree.actions.readings import reduce_job
-from rooftree.actions.simulation import case_key, case_of, simulate_job, weather_of
+from rooftree.actions.simulation import case_key, case_of, simulate_job
+from rooftree.actions.year import weather_of
 from rooftree.engine.field_tests import fan_test_flow
 from rooftree.errors import WeatherError
 

@@ -12,8 +12,7 @@ from rooftree.finding import Severity
 from rooftree.plan.checks import damp_hours, judge_comfort, judge_moisture
 from rooftree.plan.model import PlanSettings
 from rooftree.plan.offers import Offers
-from rooftree.plan.words import both, dollars, listed
-from rooftree.units import Kind
+from rooftree.plan.words import dollars, listed
 from rooftree.weather.year import HOURS
 
 if TYPE_CHECKING:
@@ -86,9 +85,7 @@ def test_damp_hours_of_a_year(weather: WeatherYear) -> None:
     assert damp_hours(dry) == 0
 
 
-def test_words_for_both_systems() -> None:
-    """Sentences give quantities as readers of either system know them."""
-    assert both(0.03, Kind.FLOW) == "64 cfm (30 L/s)"
-    assert both(0.5, Kind.FRACTION) == "50 %"
+def test_words_of_sentences() -> None:
+    """Amounts are rounded as an estimate deserves, and lists read as sentences do."""
     assert (dollars(1236.0), dollars(-1236.0), dollars(87.4)) == ("$1,240", "-$1,240", "$87")
     assert (listed([]), listed(["a"]), listed(["a", "b", "c"])) == ("", "a", "a, b and c")

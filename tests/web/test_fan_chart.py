@@ -7,6 +7,7 @@ import math
 
 import pytest
 
+from rooftree.papers.results.fan_test import curve_lines, hole_sentence, size_lines
 from rooftree.readings.airtightness import (
     Direction,
     Enclosure,
@@ -20,7 +21,6 @@ from rooftree.readings.airtightness import (
 )
 from rooftree.units import DisplaySystem
 from rooftree.web.fan_chart import fit_chart
-from rooftree.web.fan_words import curve_lines, hole_sentence, size_lines
 
 HOUSE = Enclosure(volume=370.0, floor_area=152.0, envelope_area=500.0, height=2.4)
 

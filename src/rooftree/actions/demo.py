@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from rooftree.actions.jobs import load_job
 from rooftree.actions.papers import write_report
 from rooftree.actions.planning import keep_plan, plan_job
-from rooftree.actions.simulation import case_of, simulate_job, weather_of
+from rooftree.actions.simulation import case_of, simulate_job
+from rooftree.actions.year import weather_of
 from rooftree.house import Fuel
 from rooftree.papers.report.stages import likely_whole
 from rooftree.papers.report.words import likely_saving_words, money_range

@@ -8,12 +8,11 @@ from typing import TYPE_CHECKING
 from rooftree.actions.memory import Kept
 from rooftree.actions.simulation import case_of, forget_weather
 from rooftree.finding import Finding, Severity
-from rooftree.plan.words import both
 from rooftree.readings.combustion import CombustionTest
 from rooftree.readings.duct_leakage import DuctLeakageTest
 from rooftree.readings.zone_pressures import ZonePressureTest
 from rooftree.records.weather_files import fetch_year
-from rooftree.units import Kind
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.job import Complaint, Job

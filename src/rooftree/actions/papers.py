@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from rooftree.actions.simulation import case_of, simulate_job, weather_of
+from rooftree.actions.simulation import case_of, simulate_job
 from rooftree.actions.subject import Written
+from rooftree.actions.year import weather_of
 from rooftree.errors import StoreError
 from rooftree.papers.report import ReportSubject, render_report
 from rooftree.papers.section import (

@@ -10,6 +10,8 @@ from typing import Any
 
 import numpy as np
 
+from rooftree.units import told
+
 LEFT_OUT = ("hourly", "house", "known")
 """Fields that are huge or are in the job file already."""
 
@@ -44,6 +46,8 @@ def plain(value: Any, left_out: tuple[str, ...] = LEFT_OUT) -> Any:
         return plain(value.tolist(), left_out)
     if isinstance(value, set | frozenset):
         return sorted(plain(item, left_out) for item in value)
+    if isinstance(value, str):
+        return told(value, None)
     if isinstance(value, list | tuple):
         return [plain(item, left_out) for item in value]
     return None if isinstance(value, float) and math.isinf(value) else value

@@ -7,7 +7,8 @@ from threading import Event, Lock, Thread
 from typing import TYPE_CHECKING
 
 from rooftree.actions.memory import Kept, fingerprint
-from rooftree.actions.simulation import case_key, case_of, simulate_job, weather_of
+from rooftree.actions.simulation import case_key, case_of, simulate_job
+from rooftree.actions.year import weather_of
 from rooftree.errors import RooftreeError
 from rooftree.job.reduction import TEST_OUT
 from rooftree.plan import PlanCancelledError, PlanSettings, compare_measures, make_plan

@@ -1,41 +1,49 @@
-"""Reduce the tests of a job; preview and save a fan test."""
+"""Reduce the tests of a job; preview and save one."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.actions.memory import Kept, fingerprint
+from rooftree.actions.year import weather_of
 from rooftree.errors import DocumentError, RooftreeError
-from rooftree.job.reduction import ReducedTest, Reductions, reduce_job
-from rooftree.readings.airtightness import reduce_fan_test
-from rooftree.records.document import read_fan_test, with_test
+from rooftree.job.kinds import Result, reduce_reading
+from rooftree.job.reduction import ReducedTest, Reductions, circumstances_of
+from rooftree.job.reduction import reduce_job as _reduce_job
+from rooftree.physics.air import pressure_at_altitude
+from rooftree.records.document import read_test, with_test
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from rooftree.finding import Finding
     from rooftree.job import Job
-    from rooftree.readings.airtightness import Enclosure, FanTestResult
     from rooftree.records import Store
 
 __all__ = [
-    "FanTestPreview",
     "ReducedTest",
     "Reductions",
-    "fan_test_entry",
-    "preview_fan_test",
+    "TestPreview",
+    "forget_reductions",
+    "preview_test",
     "reduce_job",
-    "save_fan_test",
+    "save_test",
+    "test_entry",
 ]
+
+_REDUCTIONS: Kept[Reductions] = Kept()
 
 
 @dataclass(frozen=True, slots=True)
-class FanTestPreview:
+class TestPreview:
     """What the readings typed so far give.
 
     Attributes
     ----------
-    result : FanTestResult or None
+    reading : object
+        As typed, in SI; None while a field cannot be read.
+    result : Result or None
         None while there is not enough to reduce.
     findings : tuple of Finding
         Doubts.
@@ -43,37 +51,69 @@ class FanTestPreview:
         What is missing or wrong where there is no result.
     """
 
-    result: FanTestResult | None
+    reading: object
+    result: Result | None
     findings: tuple[Finding, ...]
     says: str
 
 
-def preview_fan_test(entry: Mapping[str, object], enclosure: Enclosure) -> FanTestPreview:
-    """Reduce a fan test as typed so far, without saving it.
+def reduce_job(job: Job) -> Reductions:
+    """Reduce every test of a job, with its typical year at hand.
+
+    Parameters
+    ----------
+    job : Job
+        With any number of tests.
+
+    Returns
+    -------
+    Reductions
+        Kept for the same tests of the same house.
+    """
+    key = fingerprint(job.tests, job.visits, job.enclosure, job.house, job.weather)
+    return _REDUCTIONS.of(key, lambda: _reduce_job(job, lambda: weather_of(job)))
+
+
+def forget_reductions() -> None:
+    """Forget what was reduced: the weather under it was replaced."""
+    _REDUCTIONS.clear()
+
+
+def preview_test(entry: Mapping[str, object], job: Job) -> TestPreview:
+    """Reduce a test as typed so far, without saving it.
 
     Parameters
     ----------
     entry : mapping
         One test as in the job file.
-    enclosure : Enclosure
-        Of the house.
+    job : Job
+        To which it belongs.
 
     Returns
     -------
-    FanTestPreview
+    TestPreview
     """
+    reading = None
     try:
-        result = reduce_fan_test(read_fan_test(entry), enclosure)
+        pressure = pressure_at_altitude(job.house.site.elevation)
+        reading = read_test(entry, barometric_pressure=pressure)
+        around = circumstances_of(
+            job,
+            reduce_job(job).airtightness,
+            lambda: weather_of(job),
+            visit=str(entry.get("visit", "")),
+        )
+        result = reduce_reading(reading, around)
     except DocumentError as error:
         says = "; ".join(f"{path}: {text}" for path, text in error.problems) or str(error)
-        return FanTestPreview(None, (), says)
+        return TestPreview(reading, None, (), says)
     except RooftreeError as error:
-        return FanTestPreview(None, (), str(error))
-    return FanTestPreview(result, result.findings, "")
+        return TestPreview(reading, None, (), str(error))
+    return TestPreview(reading, result, result.findings, "")
 
 
-def fan_test_entry(store: Store, name: str, test: str) -> Mapping[str, object]:
-    """Return one fan test exactly as it was typed.
+def test_entry(store: Store, name: str, test: str) -> Mapping[str, object]:
+    """Return one test exactly as it was typed.
 
     Parameters
     ----------
@@ -97,8 +137,8 @@ def fan_test_entry(store: Store, name: str, test: str) -> Mapping[str, object]:
     return store.load(name).test_entry(test)
 
 
-def save_fan_test(store: Store, name: str, entry: Mapping[str, object], who: str) -> Job:
-    """Save a fan test in a job: a new one, or a new revision of one that is there.
+def save_test(store: Store, name: str, entry: Mapping[str, object], who: str) -> Job:
+    """Save a test in a job: a new one, or a new revision of one that is there.
 
     Parameters
     ----------

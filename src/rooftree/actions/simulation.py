@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.actions.memory import Kept, fingerprint
-from rooftree.actions.readings import reduce_job
+from rooftree.actions.readings import forget_reductions, reduce_job
+from rooftree.actions.year import forget_years, weather_of
 from rooftree.bills import cost_of, emissions_of
 from rooftree.engine import simulate
 from rooftree.engine.design import design_loads
 from rooftree.job.reduction import house_with_tests
-from rooftree.records.weather_files import open_year
 from rooftree.survey import gates_of
 
 if TYPE_CHECKING:
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from rooftree.job import Job
     from rooftree.job.reduction import Reductions
     from rooftree.survey import Gate
-    from rooftree.weather import WeatherYear
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,29 +68,8 @@ class SimulatedYear:
     loads: DesignLoads
 
 
-_YEARS: Kept[WeatherYear] = Kept(4)
 _CASES: Kept[Case] = Kept()
 _RESULTS: Kept[YearResult] = Kept(8)
-
-
-def weather_of(job: Job) -> WeatherYear:
-    """Return the year of weather that a job names.
-
-    Parameters
-    ----------
-    job : Job
-        Any.
-
-    Returns
-    -------
-    WeatherYear
-
-    Raises
-    ------
-    WeatherError, StoreError
-        If there is no such year, or its file cannot be read.
-    """
-    return _YEARS.of(job.weather, lambda: open_year(job.weather))
 
 
 def case_of(job: Job) -> Case:
@@ -154,8 +132,9 @@ def simulate_job(job: Job) -> YearResult:
 
 
 def forget_weather() -> None:
-    """Forget every year of weather and what was simulated with it: a file was replaced."""
-    _YEARS.clear()
+    """Forget every year of weather and what was computed with it: a file was replaced."""
+    forget_years()
+    forget_reductions()
     _RESULTS.clear()
 
 

@@ -8,7 +8,7 @@ import textwrap
 from typing import TYPE_CHECKING, Any
 
 from rooftree.actions.plain import plain
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import DisplaySystem, Kind, show, told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -51,8 +51,11 @@ def print_lines(lines: Iterable[str]) -> None:
         print_wrapped(line.strip(), line[: len(line) - len(line.lstrip())])
 
 
-def print_wrapped(text: str, indent: str = "  ") -> None:
-    """Print a text that hangs where it goes on."""
+def print_wrapped(
+    text: str, indent: str = "  ", *, system: DisplaySystem = DisplaySystem.IP
+) -> None:
+    """Print a text that hangs where it goes on, its quantities in the reader's units."""
+    text = told(text, system)
     width = min(WIDEST, shutil.get_terminal_size((WIDEST, 24)).columns)
     print(textwrap.fill(text, width, initial_indent=indent, subsequent_indent=indent + "  "))
 

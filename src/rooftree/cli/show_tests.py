@@ -14,24 +14,25 @@ if TYPE_CHECKING:
 
 def print_tests(job: Job, reductions: Reductions, *, metric: bool) -> None:
     """Print every test with method, readings, results and doubts."""
-    for page in pages_of(job, reductions, display_system(metric=metric)):
+    system = display_system(metric=metric)
+    for page in pages_of(job, reductions, system):
         print(page["name"])
-        print_wrapped(page["method"])
+        print_wrapped(page["method"], system=system)
         for row in page["rows"]:
-            print_wrapped(f"{row['name']}: {row['value']}")
-        _print_stations(page["stations"])
+            print_wrapped(f"{row['name']}: {row['value']}", system=system)
+        for table in page["tables"]:
+            _print_table(table)
         for doubt in page["findings"]:
             source = f" [{doubt['source']}]" if doubt["source"] else ""
-            print_wrapped(f"{doubt['severity']}: {doubt['says']}{source}")
+            print_wrapped(f"{doubt['severity']}: {doubt['says']}{source}", system=system)
         print()
 
 
-def _print_stations(stations: list[dict[str, Any]]) -> None:
-    if not stations:
-        return
-    print(f"  {'read, Pa':>10}{'induced, Pa':>13}{'flow':>12}{'off the curve':>16}")
-    for station in stations:
-        print(
-            f"  {station['pressure']:>10}{station['induced']:>13}{station['flow']:>12}"
-            f"{station['off']:>16}"
-        )
+def _print_table(table: dict[str, Any]) -> None:
+    """Print a list of results, each column as wide as its widest cell."""
+    lines = [table["columns"], *table["rows"]]
+    widths = [max(len(cell) for cell in column) for column in zip(*lines, strict=True)]
+    print(f"  {table['caption']}")
+    for first, *rest in lines:
+        cells = [f"{cell:>{width}}" for cell, width in zip(rest, widths[1:], strict=True)]
+        print("    " + "  ".join([f"{first:<{widths[0]}}", *cells]).rstrip())

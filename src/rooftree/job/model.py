@@ -13,10 +13,7 @@ if TYPE_CHECKING:
     from rooftree.house import House
     from rooftree.known import Known
     from rooftree.plan.model import Measure
-    from rooftree.readings.airtightness.readings import Enclosure, FanTest
-    from rooftree.readings.combustion.readings import CombustionTest
-    from rooftree.readings.duct_leakage.readings import DuctLeakageTest
-    from rooftree.readings.zone_pressures.readings import ZonePressureTest
+    from rooftree.readings.airtightness.readings import Enclosure
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,14 +119,14 @@ class Test:
     ----------
     id, name, place, visit, instrument : str
         Of the test; `place`, `visit` and `instrument` are ids.
-    reading : FanTest, ZonePressureTest, DuctLeakageTest or CombustionTest
-        Raw readings in SI.
+    reading : object
+        Raw readings in SI, of one of the kinds in `rooftree.job.kinds`.
     """
 
     id: str
     name: str
     visit: str
-    reading: FanTest | ZonePressureTest | DuctLeakageTest | CombustionTest
+    reading: object
     place: str = ""
     instrument: str = ""
     note: str = ""

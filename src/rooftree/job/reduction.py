@@ -3,39 +3,31 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 from rooftree.errors import RooftreeError
 from rooftree.finding import Finding, Severity
 from rooftree.fit.ducts import fit_duct_leakage
 from rooftree.fit.leakage import fit_leaks
+from rooftree.job.kinds import Circumstances, Result, reduce_reading
 from rooftree.readings.airtightness import (
     AirtightnessResult,
     FanTest,
     FanTestResult,
     reduce_both_directions,
-    reduce_fan_test,
 )
-from rooftree.readings.combustion import reduce_combustion
-from rooftree.readings.duct_leakage import (
-    DuctLeakageResult,
-    DuctLeakageTest,
-    reduce_duct_leakage,
-)
-from rooftree.readings.zone_pressures import ZonePressureTest, reduce_zone_pressure
+from rooftree.readings.duct_leakage import DuctLeakageResult, DuctLeakageTest
+from rooftree.readings.zone_pressures import ZonePressureTest
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from rooftree.house import House
     from rooftree.job.model import Job, Test
-    from rooftree.readings.combustion import CombustionResult
-    from rooftree.readings.zone_pressures import ZonePressureResult
+    from rooftree.weather import WeatherYear
 
 TEST_OUT = "test-out"
 """Purpose of a visit whose tests show the house after work, not as found."""
-
-_Result: TypeAlias = "FanTestResult | ZonePressureResult | DuctLeakageResult | CombustionResult"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,14 +38,15 @@ class ReducedTest:
     ----------
     test : Test
         As read.
-    result : FanTestResult, ZonePressureResult, DuctLeakageResult, CombustionResult or None
-        None where the readings could not be reduced; a finding then says why.
+    result : Result or None
+        Of the kind of test; None where the readings could not be reduced: a finding then
+        says why.
     findings : tuple of Finding
         Doubts and limits.
     """
 
     test: Test
-    result: _Result | None
+    result: Result | None
     findings: tuple[Finding, ...]
 
 
@@ -95,13 +88,16 @@ class TestedHouse:
     findings: tuple[Finding, ...]
 
 
-def reduce_job(job: Job) -> Reductions:
+def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reductions:
     """Reduce every test of a job by its published method.
 
     Parameters
     ----------
     job : Job
         With any number of tests.
+    year : callable or None
+        Gives the job's typical year when a test asks for it; without it such a test says
+        what it could not compute.
 
     Returns
     -------
@@ -109,19 +105,54 @@ def reduce_job(job: Job) -> Reductions:
         A test that cannot be reduced has no result and a finding that says why, so that
         one bad test does not hide the others.
     """
+    alone = circumstances_of(job, None, year)
     fan_tests = {
-        test.id: _reduced(job, test, None)
-        for test in job.tests
-        if isinstance(test.reading, FanTest)
+        test.id: _reduced(test, alone) for test in job.tests if isinstance(test.reading, FanTest)
     }
     found = [
         fan_tests[test.id].result for test in _as_found(job, job.tests) if test.id in fan_tests
     ]
     results = [result for result in found if isinstance(result, FanTestResult)]
     mean = reduce_both_directions(results, job.enclosure) if results else None
-    flow_50 = mean.flow50.value if mean else None
-    tests = tuple(fan_tests.get(test.id) or _reduced(job, test, flow_50) for test in job.tests)
+    together = {
+        visit: circumstances_of(job, mean, year, visit=visit)
+        for visit in {test.visit for test in job.tests}
+    }
+    tests = tuple(
+        fan_tests.get(test.id) or _reduced(test, together[test.visit]) for test in job.tests
+    )
     return Reductions(tests, mean)
+
+
+def circumstances_of(
+    job: Job,
+    airtightness: AirtightnessResult | None,
+    year: Callable[[], WeatherYear] | None = None,
+    *,
+    visit: str = "",
+) -> Circumstances:
+    """Return what the rest of a job tells a test.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    airtightness : AirtightnessResult or None
+        Mean of its fan tests as found, where there is one.
+    year : callable or None
+        Gives the job's typical year.
+    visit : str
+        Id of the visit of the test: readings after work do not go with those before it.
+
+    Returns
+    -------
+    Circumstances
+    """
+    after = _after_work(job)
+    readings = tuple(
+        test.reading for test in job.tests if (test.visit in after) == (visit in after)
+    )
+    return Circumstances(job.enclosure, job.house, readings, airtightness, year)
 
 
 def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
@@ -184,29 +215,22 @@ def _left_out(what: str, error: RooftreeError) -> Finding:
     )
 
 
+def _after_work(job: Job) -> set[str]:
+    return {visit.id for visit in job.visits if visit.purpose == TEST_OUT}
+
+
 def _as_found(job: Job, tests: Sequence[Test]) -> list[Test]:
     """Return the tests that show the house before any work."""
-    after = {visit.id for visit in job.visits if visit.purpose == TEST_OUT}
+    after = _after_work(job)
     return [test for test in tests if test.visit not in after]
 
 
-def _reduced(job: Job, test: Test, flow_50: float | None) -> ReducedTest:
+def _reduced(test: Test, circumstances: Circumstances) -> ReducedTest:
     try:
-        result = _result(job, test, flow_50)
+        result = reduce_reading(test.reading, circumstances)
     except RooftreeError as error:
         says = f"{test.name} cannot be reduced: {error}."
         return ReducedTest(
             test, None, (Finding("test/not-reduced", Severity.NOTE, says, about=test.id),)
         )
     return ReducedTest(test, result, result.findings)
-
-
-def _result(job: Job, test: Test, flow_50: float | None) -> _Result:
-    reading = test.reading
-    if isinstance(reading, FanTest):
-        return reduce_fan_test(reading, job.enclosure)
-    if isinstance(reading, ZonePressureTest):
-        return reduce_zone_pressure(reading, flow_50)
-    if isinstance(reading, DuctLeakageTest):
-        return reduce_duct_leakage(reading, job.enclosure.floor_area)
-    return reduce_combustion(reading)

@@ -16,9 +16,8 @@ from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
 from rooftree.plan.leakage import flow_at_50
-from rooftree.plan.words import both
 from rooftree.readings.ventilation import ExhaustReading, RoomKind, required_fan_flow
-from rooftree.units import Kind
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.house import House

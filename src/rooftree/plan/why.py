@@ -10,8 +10,8 @@ from rooftree.plan.measures.equipment import room_air_burners
 from rooftree.plan.measures.parts import insulation_resistance, joins, living_ids, spaces_of
 from rooftree.plan.order import applying_rules, openers
 from rooftree.plan.rules import openings
-from rooftree.plan.words import both, listed
-from rooftree.units import Kind
+from rooftree.plan.words import listed
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -1,27 +1,6 @@
-"""Quantities in sentences: a plan is read by people of both systems of units."""
+"""Amounts and lists in the sentences of a plan."""
 
 from __future__ import annotations
-
-from rooftree.units import DisplaySystem, Kind, show
-
-
-def both(value: float, kind: Kind) -> str:
-    """Return a quantity in both systems: ``"64 cfm (30 L/s)"``.
-
-    Parameters
-    ----------
-    value : float
-        In the unit of the core [SI].
-    kind : Kind
-        What it measures.
-
-    Returns
-    -------
-    str
-        One figure where both systems show it alike.
-    """
-    inch, metric = (show(value, kind, system) for system in (DisplaySystem.IP, DisplaySystem.SI))
-    return inch if inch == metric else f"{inch} ({metric})"
 
 
 def dollars(value: float) -> str:

@@ -9,6 +9,7 @@ from rooftree.units.kinds import DIMENSIONLESS, DisplaySystem, Kind
 from rooftree.units.reading import allowed_units, parse, parse_any
 from rooftree.units.showing import quantity, quantity_in, show, show_range, shown_unit
 from rooftree.units.table import UNITS, Unit
+from rooftree.units.telling import both, both_range, told
 
 __all__ = [
     "DIMENSIONLESS",
@@ -17,6 +18,8 @@ __all__ = [
     "Kind",
     "Unit",
     "allowed_units",
+    "both",
+    "both_range",
     "parse",
     "parse_any",
     "quantity",
@@ -24,4 +27,5 @@ __all__ = [
     "show",
     "show_range",
     "shown_unit",
+    "told",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.web.cells import Cell
 from rooftree.web.entry import Fields, compact, count, flatten, nest, steps, to_path, with_unit
 
 if TYPE_CHECKING:
@@ -44,31 +45,6 @@ CONDITIONS = (
     ("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.5 Pa"),
 )
 """Fields for the whole test: name, words, hint."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One text field of the form.
-
-    Attributes
-    ----------
-    path : str
-        Name of the field: where its value stands in the entry.
-    words : str
-        Its label.
-    text : str
-        What was typed.
-    mistake : str
-        What is wrong with it; empty where nothing is.
-    hint : str
-        How it may be written.
-    """
-
-    path: str
-    words: str
-    text: str
-    mistake: str = ""
-    hint: str = ""
 
 
 @dataclass(frozen=True, slots=True)

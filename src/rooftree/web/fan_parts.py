@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
     from rooftree.finding import Finding
     from rooftree.job import Job
+    from rooftree.papers.results.words import Line
     from rooftree.readings.airtightness import FanTestResult
     from rooftree.web.charts import Drawing
-    from rooftree.web.fan_words import Line
 
 
 @dataclass(frozen=True, slots=True)

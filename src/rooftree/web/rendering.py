@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
+from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
-from rooftree.units import Kind, show
+from rooftree.units import Kind, show, told
 from rooftree.web.display import display_of
 
 if TYPE_CHECKING:
@@ -64,6 +65,7 @@ def environment() -> Environment:
         loader=PackageLoader("rooftree.web"),
         autoescape=True,
         undefined=StrictUndefined,
+        finalize=in_chosen_units,
         trim_blocks=True,
         lstrip_blocks=True,
     )
@@ -71,6 +73,14 @@ def environment() -> Environment:
     made.filters |= {"step_effect": step_effect}
     made.globals |= {"money_range": money_range}
     return made
+
+
+@pass_context
+def in_chosen_units(context: Context, value: object) -> object:
+    """Return what a template shows, sentences with quantities in the reader's units."""
+    if not isinstance(value, str) or isinstance(value, Markup):
+        return value
+    return told(value, context["display"].system)
 
 
 @pass_context

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from rooftree.papers.report.rows import airtightness_rows, rows_of
 from rooftree.papers.report.words import capitalised, day_words
-from rooftree.readings.airtightness import FanTest, FanTestResult
-from rooftree.readings.combustion import CombustionTest
-from rooftree.readings.duct_leakage import DuctLeakageTest
-from rooftree.readings.zone_pressures import ZonePressureTest
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.papers.results import WORDS, Line
+from rooftree.papers.results.fan_test import size_lines
+from rooftree.papers.results.words import told_by
+from rooftree.readings.airtightness import FanTest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -19,22 +17,12 @@ if TYPE_CHECKING:
     from rooftree.job import Job
     from rooftree.job.reduction import ReducedTest, Reductions
     from rooftree.plan.model import Plan
+    from rooftree.units import DisplaySystem
 
 Row = dict[str, str]
 
-METHODS = {
-    ZonePressureTest: "Two leaks in series: mass balance and power law, one pressure read",
-    DuctLeakageTest: "Duct pressurization, flow brought to 25 Pa by the power law "
-    "(ASTM E1554, recalled)",
-    CombustionTest: "Worst-case pressure, spillage, draft and carbon monoxide, in the order of "
-    "BPI, Combustion Safety Test Procedure for Vented Appliances",
-}
-"""Method of each kind of test besides the fan test, which names its standard itself."""
-
 _OURSELVES = "the simulated year"
 """Begins the source of what rests on the simulation itself."""
-
-_DIRECTION = {"depressurize": "air pulled out of the house", "pressurize": "air pushed into it"}
 
 
 def test_pages(reductions: Reductions, system: DisplaySystem) -> list[dict[str, Any]]:
@@ -50,7 +38,7 @@ def test_pages(reductions: Reductions, system: DisplaySystem) -> list[dict[str, 
     Returns
     -------
     list of dict
-        With name, method, about, rows, stations and findings.
+        With name, method, about, rows, tables and findings.
     """
     return pages_of(None, reductions, system)
 
@@ -72,7 +60,7 @@ def pages_of(
     Returns
     -------
     list of dict
-        With name, method, about, rows, stations and findings.
+        With name, method, about, rows, tables and findings.
     """
     pages = [_page(job, reduced, system) for reduced in reductions.tests]
     mean = reductions.airtightness
@@ -83,8 +71,8 @@ def pages_of(
                 "method": "Flows averaged at each pressure, first within a direction, then over "
                 "both; curve through 4 and 50 Pa",
                 "about": "",
-                "rows": airtightness_rows(mean, system),
-                "stations": [],
+                "rows": rows_of(size_lines(mean.sizes, system)),
+                "tables": [],
                 "findings": doubts(mean.findings),
             }
         )
@@ -94,10 +82,10 @@ def pages_of(
 def _page(job: Job | None, reduced: ReducedTest, system: DisplaySystem) -> dict[str, Any]:
     return {
         "name": reduced.test.name,
-        "method": _method(reduced),
+        "method": WORDS[type(reduced.test.reading)].method(reduced.test.reading, reduced.result),
         "about": _about(job, reduced) if job else "",
-        "rows": rows_of(reduced, system),
-        "stations": _stations(reduced, system),
+        "rows": _rows(reduced, system),
+        "tables": _tables(reduced, system),
         "findings": doubts(reduced.findings),
     }
 
@@ -167,30 +155,40 @@ def _about(job: Job, reduced: ReducedTest) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def _method(reduced: ReducedTest) -> str:
-    reading = reduced.test.reading
-    if not isinstance(reading, FanTest):
-        return METHODS[type(reading)]
-    method = f"{reading.standard.value}, {_DIRECTION[reading.direction.value]}"
-    if isinstance(reduced.result, FanTestResult):
-        method += f", {len(reading.stations)} stations, {reduced.result.fit.method.value} fit"
-    return method
+def _rows(reduced: ReducedTest, system: DisplaySystem) -> list[Row]:
+    """Return readings and results of one test; readings alone where there is no result."""
+    words = WORDS[type(reduced.test.reading)]
+    lines = words.readings(reduced.test.reading, system)
+    if reduced.result is not None:
+        lines += words.results(reduced.result, system)
+    says = told_by(reduced.result)
+    return rows_of((*lines, Line("It tells", says)) if says else lines)
 
 
-def _stations(reduced: ReducedTest, system: DisplaySystem) -> list[Row]:
-    """Return the stations of a fan test, as read and reduced."""
-    if not isinstance(reduced.result, FanTestResult):
-        return []
+def rows_of(lines: Iterable[Line]) -> list[Row]:
+    """Return lines as rows of name and value, the limits behind the value.
+
+    Parameters
+    ----------
+    lines : iterable of Line
+        Of one test.
+
+    Returns
+    -------
+    list of dict
+        With name and value.
+    """
     return [
-        {
-            "pressure": f"{station.pressure:.1f}".replace("-", "−"),
-            "induced": f"{station.induced_pressure:.1f}",
-            "flow": show(station.fan_flow, Kind.FLOW, system),
-            "off": _off(station.residual) if station.is_used else station.left_out.value,
-        }
-        for station in reduced.result.stations
+        {"name": one.words, "value": f"{one.value} ({one.limits})" if one.limits else one.value}
+        for one in lines
     ]
 
 
-def _off(residual: float | None) -> str:
-    return "" if residual is None else f"{100.0 * residual:+.1f} %".replace("-", "−")
+def _tables(reduced: ReducedTest, system: DisplaySystem) -> list[dict[str, Any]]:
+    """Return results that are lists, such as the stations of a fan test."""
+    if reduced.result is None:
+        return []
+    return [
+        {"caption": one.caption, "columns": list(one.columns), "rows": [list(r) for r in one.rows]}
+        for one in WORDS[type(reduced.test.reading)].tables(reduced.result, system)
+    ]

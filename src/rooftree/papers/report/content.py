@@ -28,7 +28,7 @@ from rooftree.papers.report.words import day_words, money_range, saving_words
 from rooftree.papers.section import draw_section, measured_pressures
 from rooftree.papers.section.alternative import describe_section
 from rooftree.papers.section.state import breathing_sentence
-from rooftree.units import DisplaySystem
+from rooftree.units import DisplaySystem, told
 
 if TYPE_CHECKING:
     from rooftree.job import Job, Observation
@@ -63,6 +63,22 @@ def report_content(subject: ReportSubject, system: DisplaySystem) -> dict[str, A
     dict
         Of strings, numbers, lists and dicts only.
     """
+    content: dict[str, Any] = _in_units(_content(subject, system), system)
+    return content
+
+
+def _in_units(value: Any, system: DisplaySystem) -> Any:
+    """Return content with the quantities of its sentences in the reader's units."""
+    if isinstance(value, str):
+        return told(value, system)
+    if isinstance(value, list):
+        return [_in_units(one, system) for one in value]
+    if isinstance(value, dict):
+        return {name: _in_units(one, system) for name, one in value.items()}
+    return value
+
+
+def _content(subject: ReportSubject, system: DisplaySystem) -> dict[str, Any]:
     job, plan = subject.job, subject.plan
     steps = step_rows(plan.steps, calibrated=subject.calibrated)
     return {

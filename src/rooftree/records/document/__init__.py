@@ -8,7 +8,7 @@ from rooftree.records.document.check import (
     check_document,
     check_raw,
     read_document,
-    read_fan_test,
+    read_test,
     refuse_problems,
     with_test,
 )
@@ -39,7 +39,7 @@ __all__ = [
     "measure_entry",
     "migrate",
     "read_document",
-    "read_fan_test",
+    "read_test",
     "refuse_problems",
     "schema_text",
     "test_entry",

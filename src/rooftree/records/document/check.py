@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from rooftree.errors import DocumentError
 from rooftree.house import SpaceKind
 from rooftree.physics.air import STANDARD_PRESSURE
-from rooftree.records.document.field_tests import FanTestDocument
+from rooftree.records.document.field_tests import KINDS, FieldTestPart
 from rooftree.records.document.job import JobDocument
 from rooftree.records.document.migrate import migrate
 from rooftree.records.document.problems import Problem, path_of, problems_of
@@ -33,7 +33,8 @@ from rooftree.records.document.text import read_text
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from rooftree.readings.airtightness.readings import FanTest
+FAN_TEST = "fan test"
+"""Kind of an entry that does not name its kind."""
 
 
 def check_document(text: str | bytes) -> tuple[Problem, ...]:
@@ -101,32 +102,33 @@ def read_document(text: str | bytes) -> JobDocument:
     return document or JobDocument.model_validate(raw)
 
 
-def read_fan_test(
+def read_test(
     entry: Mapping[str, object], *, barometric_pressure: float = STANDARD_PRESSURE
-) -> FanTest:
-    """Return the readings of one fan test that has the shape of a test of the job file.
+) -> object:
+    """Return the readings of one test that has the shape of a test of the job file.
 
     Parameters
     ----------
     entry : mapping
-        Fields of the test; `id`, `name`, `visit` and `kind` may be left out.
+        Fields of the test; `id`, `name` and `visit` may be left out.
     barometric_pressure : float
-        Taken where none was read [Pa].
+        Taken where a test needs it and none was read [Pa].
 
     Returns
     -------
-    FanTest
+    object
+        Raw readings in SI.
 
     Raises
     ------
     DocumentError
         If there is any problem that blocks; paths begin at the test.
     """
-    return _fan_test(entry).reading(barometric_pressure)
+    return _test(entry).reading(barometric_pressure)
 
 
 def with_test(document: JobDocument, entry: Mapping[str, object]) -> JobDocument:
-    """Return a job with one fan test more, or with one replaced that has the same id.
+    """Return a job with one test more, or with one replaced that has the same id.
 
     Parameters
     ----------
@@ -145,9 +147,10 @@ def with_test(document: JobDocument, entry: Mapping[str, object]) -> JobDocument
         If there is any problem that blocks; paths begin at the test.
     """
     visit = document.visits[-1].id if document.visits else ""
-    usual = {"id": str(uuid4()), "name": "Fan test", "visit": visit, "kind": "fan test"}
+    kind = str(entry.get("kind") or FAN_TEST)
+    usual = {"id": str(uuid4()), "name": kind.capitalize(), "visit": visit, "kind": kind}
     raw = usual | {name: value for name, value in entry.items() if value not in ("", None)}
-    _fan_test(raw)
+    _test(raw)
     plain = document.plain()
     tests = list(plain.get("tests", []))
     ids = [test["id"] for test in tests]
@@ -167,11 +170,14 @@ def with_test(document: JobDocument, entry: Mapping[str, object]) -> JobDocument
     return JobDocument.model_validate(whole)
 
 
-def _fan_test(entry: Mapping[str, object]) -> FanTestDocument:
-    raw = {"id": "test", "name": "", "visit": "", "kind": "fan test"} | dict(entry)
-    senses = tuple(one_fan_test_problems(raw))
+def _test(entry: Mapping[str, object]) -> FieldTestPart:
+    raw = {"id": "test", "name": "", "visit": "", "kind": FAN_TEST} | dict(entry)
+    kind = str(raw["kind"])
+    if kind not in KINDS:
+        refuse_problems((Problem("kind", f'is "{kind}"', f"use one of: {', '.join(KINDS)}"),))
+    senses = tuple(one_fan_test_problems(raw)) if kind == FAN_TEST else ()
     try:
-        document = FanTestDocument.model_validate(raw)
+        document = KINDS[kind].model_validate(raw)
     except ValidationError as error:
         refuse_problems(_once((*problems_of(error, raw), *senses)))
         raise

@@ -15,7 +15,6 @@ from rooftree.physics.air import pressure_at_altitude
 from rooftree.records.document import fields as f
 from rooftree.records.document.field_tests import (
     EnclosureDocument,
-    FanTestDocument,
     TestDocument,
 )
 from rooftree.records.document.fields import refusal
@@ -113,10 +112,7 @@ class JobDocument(Part):
 
     def _tests(self) -> tuple[Test, ...]:
         pressure = pressure_at_altitude(self.house.site.elevation.value)
-        return tuple(
-            test.to_core(pressure) if isinstance(test, FanTestDocument) else test.to_core()
-            for test in self.tests
-        )
+        return tuple(test.to_core(pressure) for test in self.tests)
 
     def typed(self) -> tuple[Typed, ...]:
         """Return every quantity as it stands in the file, in the order of the file."""

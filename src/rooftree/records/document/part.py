@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from dataclasses import MISSING, fields
 from datetime import date
-from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, TypeAlias, TypeVar, get_args
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, StringConstraints
 
@@ -86,7 +86,7 @@ def built(core: type[Core], part: Part, **given: Any) -> Core:
             values[name] = given[name]
         elif name == "known":
             values[name] = known_of(part)
-        elif not (has_default and getattr(part, name) is None):
+        elif not (has_default and getattr(part, name, None) is None):
             values[name] = core_value(getattr(part, name))
     return core(**values)
 
@@ -131,3 +131,15 @@ def _quantities(value: object, path: str) -> Iterator[tuple[str, Quantity]]:
     elif isinstance(value, dict):
         for key, one in value.items():
             yield from _quantities(one, f"{path}.{key}")
+
+
+def first_within(shape: tuple[Any, ...], kinds: tuple[type, ...], base: type | None = None) -> Any:
+    """Return the first marker, or the first model of a base, within an annotation; else None."""
+    for one in shape:
+        if base is not None and isinstance(one, type) and issubclass(one, base):
+            return one
+        if base is None and isinstance(one, kinds):
+            return one
+        if (found := first_within(get_args(one), kinds, base)) is not None:
+            return found
+    return None

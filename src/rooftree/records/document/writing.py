@@ -4,22 +4,14 @@ from __future__ import annotations
 
 from dataclasses import MISSING, fields
 from enum import Enum
-from typing import TYPE_CHECKING, Any, get_args
+from typing import TYPE_CHECKING, Any
 
-from rooftree.readings.airtightness.readings import FanTest
-from rooftree.readings.combustion.readings import CombustionTest
-from rooftree.readings.duct_leakage.readings import DuctLeakageTest
-from rooftree.records.document.field_tests import (
-    CombustionDocument,
-    DuctLeakageDocument,
-    FanTestDocument,
-    ZonePressureDocument,
-)
+from rooftree.records.document.field_tests import MODELS
 from rooftree.records.document.fields import DayField, QuantityField
 from rooftree.records.document.house import HouseDocument, LayerDocument
 from rooftree.records.document.job import FORMAT, VERSION, JobDocument
 from rooftree.records.document.money import MeasureDocument, settings_of
-from rooftree.records.document.part import Part
+from rooftree.records.document.part import Part, first_within
 from rooftree.records.document.visit import PhotoDocument
 from rooftree.units import DisplaySystem, Kind, quantity, quantity_in
 
@@ -93,15 +85,7 @@ def test_entry(test: Test, system: DisplaySystem) -> dict[str, Any]:
     dict
         One member of `tests`.
     """
-    model: type[Part]
-    if isinstance(test.reading, FanTest):
-        model = FanTestDocument
-    elif isinstance(test.reading, DuctLeakageTest):
-        model = DuctLeakageDocument
-    elif isinstance(test.reading, CombustionTest):
-        model = CombustionDocument
-    else:
-        model = ZonePressureDocument
+    model = next(one for one in MODELS if one.readings is type(test.reading))
     head = {
         name: getattr(test, name)
         for name in ("id", "name", "visit", "place", "instrument", "note")
@@ -200,9 +184,9 @@ def _value(value: Any, shape: tuple[Any, ...], system: DisplaySystem) -> Any:
     """Return a value for the file; `shape` is what the model says of it."""
     if value is None:
         return None
-    if (marker := _first(shape, (QuantityField, DayField))) is not None:
+    if (marker := first_within(shape, (QuantityField, DayField))) is not None:
         return _quantities(value, marker, system)
-    model = _first(shape, (type,), Part)
+    model = first_within(shape, (type,), Part)
     if model is not None and isinstance(value, tuple):
         return [written(model, one, system) for one in value]
     if model is not None:
@@ -229,15 +213,3 @@ def _typed(value: float, kind: Kind, system: DisplaySystem) -> str | int | float
     if kind is Kind.RATIO:
         return float(f"{value:.6g}")
     return quantity_in(value, kind, system)
-
-
-def _first(shape: tuple[Any, ...], kinds: tuple[type, ...], base: type | None = None) -> Any:
-    """Return the first marker or model within an annotation, or None."""
-    for one in shape:
-        if base is not None and isinstance(one, type) and issubclass(one, base):
-            return one
-        if base is None and isinstance(one, kinds):
-            return one
-        if (found := _first(get_args(one), kinds, base)) is not None:
-            return found
-    return None

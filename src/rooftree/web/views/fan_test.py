@@ -13,13 +13,13 @@ from starlette.routing import Route
 
 from rooftree.actions import readings
 from rooftree.errors import DocumentError
-from rooftree.readings.airtightness import FanTest
+from rooftree.papers.results.fan_test import curve_lines, hole_sentence, size_lines
+from rooftree.readings.airtightness import FanTest, FanTestResult
 from rooftree.web.display import display_of
 from rooftree.web.entry import keep_numbers
 from rooftree.web.fan_chart import fit_chart
 from rooftree.web.fan_form import FanForm, fields_of, form_of, new_fields
 from rooftree.web.fan_parts import FanTestPage, FitPart, FormPart
-from rooftree.web.fan_words import curve_lines, hole_sentence, size_lines
 from rooftree.web.rendering import render, wants_fragment
 from rooftree.web.requests import job_name, job_of, read_form, store_of
 
@@ -58,7 +58,7 @@ def show_fan_test(request: Request) -> Response:
 
 
 def _entry(request: Request, test: str) -> Fields:
-    return fields_of(readings.fan_test_entry(store_of(request), job_name(request), test))
+    return fields_of(readings.test_entry(store_of(request), job_name(request), test))
 
 
 async def preview(request: Request) -> Response:
@@ -100,7 +100,7 @@ def _again(request: Request, form: FanForm) -> Response:
 def _save(request: Request, form: FanForm) -> Response:
     store, name = store_of(request), job_name(request)
     try:
-        readings.save_fan_test(store, name, _as_in_file(request, form), WHO)
+        readings.save_test(store, name, _as_in_file(request, form), WHO)
     except DocumentError as error:
         marked = replace(form, mistakes=dict(error.problems))
         return _page(request, job_of(request), marked, is_unsaved=True, status=422)
@@ -112,7 +112,7 @@ def _as_in_file(request: Request, form: FanForm) -> Mapping[str, object]:
     tests = {one.id for one in job_of(request).tests}
     if form.entry.get("id") not in tests:
         return form.entry
-    before = readings.fan_test_entry(store_of(request), job_name(request), _test(request))
+    before = readings.test_entry(store_of(request), job_name(request), _test(request))
     return cast("Mapping[str, object]", keep_numbers(form.entry, before))
 
 
@@ -127,9 +127,9 @@ def _page(
 
 def _fit(request: Request, job: Job, form: FanForm) -> FitPart:
     """Return what the readings give so far; a field that cannot be read is no error yet."""
-    told = readings.preview_fan_test(form.entry, job.enclosure)
+    told = readings.preview_test(form.entry, job)
     result = told.result
-    if result is None:
+    if not isinstance(result, FanTestResult):
         missing = form.in_words(told.says) if form.has_readings else NOTHING_YET
         return FitPart(None, None, "", (), (), told.findings, missing)
     system = display_of(request).system

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from starlette.routing import Route
 
 from rooftree.actions import papers, simulation
+from rooftree.actions.year import weather_of
 from rooftree.engine.conduction import interrupted_layers, resistance_between_faces
 from rooftree.house import GROUND, OUTDOORS
 from rooftree.web.display import display_of
@@ -111,7 +112,7 @@ def show_house(request: Request) -> Response:
     display = display_of(request)
     when = request.query_params.get("when", "coldest")
     when = when if when in WHEN else "coldest"
-    hour = hour_of(when, simulation.weather_of(job))
+    hour = hour_of(when, weather_of(job))
     house = simulation.case_of(job).house
     svg = papers.section_svg(job, year, hour=hour, system=display.system, dark=False)
     names = names_of(house)

@@ -11,10 +11,10 @@ from starlette.routing import BaseRoute, Route
 from rooftree.finding import Finding, Severity
 from rooftree.house import Fuel
 from rooftree.units import Kind
+from rooftree.web.cells import Cell
 from rooftree.web.charts import Drawing, monthly_chart
 from rooftree.web.display import display_of
 from rooftree.web.energy import FuelYear
-from rooftree.web.fan_form import Cell
 from rooftree.web.rendering import render
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from rooftree.actions import planning
-from rooftree.actions.simulation import weather_of
+from rooftree.actions.year import weather_of
 from rooftree.web.charts import Drawing, monthly_chart
 from rooftree.web.display import display_of
 from rooftree.web.energy import FuelYear, fuel_years

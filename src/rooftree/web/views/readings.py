@@ -8,21 +8,24 @@ from typing import TYPE_CHECKING, ClassVar
 from starlette.routing import Route
 
 from rooftree.actions import readings
-from rooftree.readings.airtightness import FanTest, FanTestResult
+from rooftree.papers.results import WORDS
+from rooftree.papers.results.fan_test import hole_sentence, size_lines
+from rooftree.papers.results.words import Line, Table, told_by
+from rooftree.readings.airtightness import FanTestResult
+from rooftree.records.document.field_tests import KINDS
 from rooftree.web.display import display_of
 from rooftree.web.fan_chart import fit_chart
-from rooftree.web.fan_words import Line, hole_sentence, size_lines
-from rooftree.web.reading_words import KIND_NAMES, cautions_of, result_lines, sentence_of
 from rooftree.web.rendering import render
 from rooftree.web.requests import job_of
-from rooftree.web.views import fan_test
+from rooftree.web.sheets import SHEETS, Sheet
+from rooftree.web.views import fan_test, field_test
 
 if TYPE_CHECKING:
     from starlette.requests import Request
     from starlette.responses import Response
 
     from rooftree.finding import Finding
-    from rooftree.job import Job
+    from rooftree.job import Job, Test
     from rooftree.job.reduction import ReducedTest, Reductions
     from rooftree.web.charts import Drawing
 
@@ -41,12 +44,14 @@ class TestPart:
         What it tells, in plain words; may be empty.
     lines : tuple of Line
         Results.
+    tables : tuple of Table
+        Results that are lists.
     findings : tuple of Finding
         Doubts.
     cautions : str
         What to mind where this work can hurt someone; empty where it cannot.
-    is_fan_test : bool
-        Whether it can be opened and changed here.
+    address : str
+        Name of its kind in addresses.
     """
 
     id: str
@@ -55,9 +60,10 @@ class TestPart:
     note: str
     says: str
     lines: tuple[Line, ...]
+    tables: tuple[Table, ...]
     findings: tuple[Finding, ...]
     cautions: str
-    is_fan_test: bool
+    address: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +84,8 @@ class ReadingsPage:
         Doubts about the tests together.
     tests : tuple of TestPart
         Each test.
+    kinds : tuple of Sheet
+        Kinds of test that can be entered besides a fan test.
     new : str
         Stands for a new test in addresses.
     """
@@ -89,6 +97,7 @@ class ReadingsPage:
     sizes: tuple[Line, ...]
     findings: tuple[Finding, ...]
     tests: tuple[TestPart, ...]
+    kinds: tuple[Sheet, ...] = tuple(SHEETS.values())
     new: str = fan_test.NEW
     title: str = "Readings"
     sheet: str = "readings"
@@ -116,17 +125,31 @@ def _page(request: Request, job: Job, reduced: Reductions) -> ReadingsPage:
 
 
 def _test(request: Request, one: ReducedTest) -> TestPart:
+    words, system = WORDS[type(one.test.reading)], display_of(request).system
     return TestPart(
         id=one.test.id,
         name=one.test.name,
-        kind=KIND_NAMES[type(one.test.reading)],
+        kind=words.name,
         note=one.test.note,
-        says=sentence_of(one.result),
-        lines=result_lines(one.result, display_of(request).system),
+        says=told_by(one.result),
+        lines=words.results(one.result, system) if one.result else (),
+        tables=words.tables(one.result, system) if one.result else (),
         findings=one.findings,
-        cautions=cautions_of(one.result),
-        is_fan_test=isinstance(one.test.reading, FanTest),
+        cautions=words.cautions,
+        address=address_of(one.test),
     )
 
 
-ROUTES = [Route("/jobs/{job}/readings", show_readings, name="readings"), *fan_test.ROUTES]
+_SLUGS = {KINDS[sheet.kind].readings: slug for slug, sheet in SHEETS.items()}
+
+
+def address_of(test: Test) -> str:
+    """Return the name of a test's kind in addresses; empty for a fan test."""
+    return _SLUGS.get(type(test.reading), "")
+
+
+ROUTES = [
+    Route("/jobs/{job}/readings", show_readings, name="readings"),
+    *fan_test.ROUTES,
+    *field_test.ROUTES,
+]

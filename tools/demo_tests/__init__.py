@@ -1,0 +1,29 @@
+"""Tests of the demo's visit besides those of air tightness, ducts and burners.
+
+Each module has ``tests(house, rng)``, which yields tests of the "true" demo house: invented
+readings, as instruments with their usual scatter would have shown them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+from zlib import crc32
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from types import ModuleType
+
+    from rooftree.house import House
+    from rooftree.job import Test
+
+OTHER_TESTS: tuple[ModuleType, ...] = ()
+"""Modules in the order of the visit."""
+
+
+def other_tests(house: House, seed: int) -> Iterator[Test]:
+    """Yield the tests of every module, each with chances of its own: none shifts the others."""
+    for module in OTHER_TESTS:
+        rng = np.random.default_rng([seed, crc32(module.__name__.encode())])
+        yield from module.tests(house, rng)
