@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from rooftree.readings.answers import Answer
+
 
 class Protocol(StrEnum):
     """By which procedure the outcome is decided; limits and editions are in the tables."""
@@ -65,15 +67,6 @@ class FlameLook(StrEnum):
     LIFTING = "lifting"
     ROLLING_OUT = "rolling out"
     NOT_SEEN = "not seen"
-
-
-class Answer(StrEnum):
-    """An answer that may not have been given yet."""
-
-    YES = "yes"
-    NO = "no"
-    NOT_NEEDED = "not needed"
-    NOT_SAID = "not said"
 
 
 @dataclass(frozen=True, slots=True)
