@@ -256,34 +256,38 @@ def flow_by_registers(
     Both sides of one instrument share its error, so their mean is no surer than one of
     them: only the doubts of leakage and of repeating average out.
     """
-    parts = []
-    for side, leakage in (
-        (RegisterSide.SUPPLY, supply_leakage),
-        (RegisterSide.RETURN, return_leakage),
-    ):
-        total = side_sum(test, side)
-        if total is None:
-            continue
-        swell = air.density(side) / air.return_density
-        own = math.sqrt(max(total.standard**2 - (test.flow_uncertainty * total.value) ** 2, 0.0))
-        if leakage is None:
-            value = swell * total.value / (1.0 - USUAL_LEAK)
-            doubt = math.hypot(
-                own * swell / (1.0 - USUAL_LEAK),
-                value * USUAL_LEAK_UNCERTAINTY / (1.0 - USUAL_LEAK),
-            )
-        else:
-            value = swell * total.value + leakage
-            doubt = math.hypot(own * swell, LEAK_UNCERTAINTY * leakage)
-        parts.append((value, doubt))
-    if not parts:
+    sides = [
+        _at_the_fan(test, total, air.density(side) / air.return_density, leakage)
+        for side, leakage in (
+            (RegisterSide.SUPPLY, supply_leakage),
+            (RegisterSide.RETURN, return_leakage),
+        )
+        if (total := side_sum(test, side)) is not None
+    ]
+    if not sides:
         return None
-    mean = math.fsum(value for value, _ in parts) / len(parts)
-    own = math.hypot(*(doubt for _, doubt in parts)) / len(parts)
+    mean, shared = (math.fsum(side[i] for side in sides) / len(sides) for i in (0, 1))
+    own = math.hypot(*(side[2] for side in sides)) / len(sides)
     flow = propagate_positive(
-        lambda shared, other: shared * other, [1.0, mean], [test.flow_uncertainty, own]
+        lambda value, by_hood, by_rest: value + by_hood + by_rest,
+        [mean, 0.0, 0.0],
+        [0.0, shared, own],
     )
     return MethodFlow("registers and what the ducts leak", flow)
+
+
+def _at_the_fan(
+    test: AirHandlerTest, total: Propagated, swell: float, leakage: float | None
+) -> tuple[float, float, float]:
+    """Return flow at the fan, its doubt by the hood's error, and by all else [m³/s]."""
+    known = swell * total.value
+    hood = test.flow_uncertainty * known
+    repeat = math.sqrt(max((swell * total.standard) ** 2 - hood**2, 0.0))
+    if leakage is not None:
+        return known + leakage, hood, math.hypot(repeat, LEAK_UNCERTAINTY * leakage)
+    kept = 1.0 - USUAL_LEAK
+    lost = known / kept * USUAL_LEAK_UNCERTAINTY / kept
+    return known / kept, hood / kept, math.hypot(repeat / kept, lost)
 
 
 def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
@@ -361,9 +365,16 @@ def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
             "The heat input is there but not both plenum temperatures: read them after ten"
             " minutes of steady running, out of sight of burner and elements.",
         )
+    if test.heat_input <= 0.0 or not 0.0 < test.heat_efficiency <= 1.0:
+        return note(
+            "heat-input",
+            "The heat input has to be above zero and the efficiency between 0 and 100 %: clock the"
+            " gas meter, or read volts and amperes of the elements.",
+            test.heat_input if test.heat_input <= 0.0 else test.heat_efficiency,
+        )
     rise = test.supply_temperature - test.return_temperature
     heat = test.heat_input * test.heat_efficiency
-    if heat <= 0.0 or rise <= SLOWEST * test.temperature_uncertainty:
+    if rise <= SLOWEST * test.temperature_uncertainty:
         return None
     blower = max(test.blower_power or 0.0, 0.0)
     dry = air.return_density / (1.0 + air.humidity)

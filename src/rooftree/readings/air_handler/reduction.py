@@ -111,7 +111,7 @@ def reduce_air_handler(
     flow = combined.mean if combined else None
     standard = _times(flow, air.return_density / REFERENCE_DENSITY)
     capacity = test.rated_capacity or rated_capacity
-    per_capacity = _times(standard, 1.0 / capacity) if capacity else None
+    per_capacity = _times(standard, 1.0 / capacity) if capacity and capacity > 0.0 else None
     found += judge_flow_per_capacity(per_capacity)
     supply, back = side_sum(test, RegisterSide.SUPPLY), side_sum(test, RegisterSide.RETURN)
     found += judge_registers(test, _times(supply, air.supply_density / air.return_density), back)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rooftree.readings.room_pressures.note import SURE, WATER_INCH, how_sure, note
@@ -30,7 +31,10 @@ OPEN_DOOR = 1.0
 STILL = 1.0
 """Pressure of a closed room with everything off that asks for a look [Pa]; ours."""
 
-FLOW_RATIO = 2.5
+WIDEST_GAP = 0.3
+"""Gap under a door above which a unit is wrong [m]; ours."""
+
+FLOW_RATIO = 1.6
 """Flow by the opening over flow by the registers that cannot be doubt alone [-]; ours."""
 
 
@@ -71,6 +75,49 @@ def judge_readings(
         *_judge_openings(test, rooms),
         *_judge_sum(test, rooms),
     )
+
+
+def sound_rooms(test: RoomPressureTest) -> tuple[RoomPressureTest, tuple[Finding, ...]]:
+    """Take out what cannot be about a room.
+
+    Parameters
+    ----------
+    test : RoomPressureTest
+        Readings.
+
+    Returns
+    -------
+    RoomPressureTest
+        With such values as if they had not been read.
+    tuple of Finding
+        One for each of them.
+    """
+    rooms, found = [], []
+    for room in test.rooms:
+        gap, share, flow = room.undercut, room.leakage_share, room.supply_flow
+        wrong = []
+        if gap is not None and not 0.0 <= gap <= WIDEST_GAP:
+            wrong.append(("gap under the door", gap))
+            gap = None
+        if share is not None and not 0.0 <= share <= 1.0:
+            wrong.append(("share in the leakage", share))
+            share = None
+        if flow is not None and min(flow, room.return_flow) < 0.0:
+            wrong.append(("register flow", min(flow, room.return_flow)))
+            flow = None
+        rooms.append(replace(room, undercut=gap, leakage_share=share, supply_flow=flow))
+        found += [
+            note(
+                "impossible",
+                f"The {name} of {room.name} cannot be {value:g}; it is left out. A gap is"
+                " 0 to 0.3 m (12 in), a share 0 to 1, flows have no sign. Enter it again with its"
+                " unit.",
+                value,
+                about=room.name,
+            )
+            for name, value in wrong
+        ]
+    return replace(test, rooms=tuple(rooms)), tuple(found)
 
 
 def _judge_units(test: RoomPressureTest, table: StateTable) -> list[Finding]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
+from rooftree.errors import OutOfRangeError
 from rooftree.readings.room_pressures.curve import house_curve
 from rooftree.readings.room_pressures.effects import duct_side, house_effects
 from rooftree.readings.room_pressures.judge_house import (
@@ -13,7 +15,7 @@ from rooftree.readings.room_pressures.judge_house import (
     judge_missing,
     judge_rooms,
 )
-from rooftree.readings.room_pressures.judge_readings import judge_readings
+from rooftree.readings.room_pressures.judge_readings import judge_readings, sound_rooms
 from rooftree.readings.room_pressures.results import DuctSide, RoomPressureResult
 from rooftree.readings.room_pressures.rooms import reduce_rooms
 from rooftree.readings.room_pressures.states import State, StateTable, sort_readings
@@ -55,6 +57,11 @@ def reduce_room_pressures(
     -------
     RoomPressureResult
 
+    Raises
+    ------
+    OutOfRangeError
+        If the allowed pressure or the discharge coefficient is not above zero.
+
     Examples
     --------
     >>> from rooftree.readings.room_pressures.readings import PressureReading, Room
@@ -66,6 +73,14 @@ def reduce_room_pressures(
     >>> round(reduce_room_pressures(test).rooms[0].area_to_add.value, 4)
     0.0176
     """
+    least = math.nextafter(0.0, 1.0)
+    for name, value, unit in (
+        ("allowed_pressure", test.allowed_pressure, "Pa"),
+        ("discharge", test.discharge, "-"),
+    ):
+        if not value > 0.0:
+            raise OutOfRangeError(name, value, least, math.inf, unit)
+    test, impossible = sound_rooms(test)
     table = sort_readings(test)
     curve = house_curve(test, flow_50, exponent, flow_50_uncertainty, exponent_uncertainty)
     rooms = reduce_rooms(test, table, curve)
@@ -73,6 +88,7 @@ def reduce_room_pressures(
     side, imbalance = duct_side(effects)
     lowest = _lowest(table)
     findings = (
+        *impossible,
         *judge_readings(test, table, rooms),
         *judge_rooms(test, rooms),
         *judge_ducts(side, imbalance, effects),

@@ -44,7 +44,8 @@ class _ClosedRoom:
 
     Inputs in order: pressure against the main space [Pa], discharge coefficient [-],
     undercut [m], door width [m], share of the house's leakage [0-1], change of the main
-    space against outdoors [Pa], leakage at 50 Pa [m³/s], exponent [-], stack spread [Pa].
+    space against outdoors with doors closed and with doors open [Pa], leakage at 50 Pa
+    [m³/s], exponent [-], stack spread [Pa].
     """
 
     room: Room
@@ -59,11 +60,11 @@ class _ClosedRoom:
 
     def lost(self, at: float, *inputs: float) -> float:
         """Return what leaks from the room to outdoors at a pressure [m³/s]."""
-        pressure, _, _, _, share, main, *curve = inputs
+        pressure, _, _, _, share, closed, opened, *curve = inputs
         if share <= 0.0:
             return 0.0
-        # Closed rooms move the main space too: as they are relieved it goes back with them.
-        outside = at + main * at / pressure
+        # Closed rooms move the main space too: as all are relieved it goes back with them.
+        outside = at + opened + (closed - opened) * at / pressure
         return share * stepped_shift(outside, curve[0], curve[1], curve[2])
 
     def through(self, *inputs: float) -> float:
@@ -128,7 +129,7 @@ def _reduce_room(
 ) -> RoomResult:
     before = table.room(room.name, CLOSED_OFF)
     pressure = difference(shown, before) if before else shown
-    closed = _closed_room(test, room, pressure, _house_change(table), curve)
+    closed = _closed_room(test, room, pressure, _house_changes(table), curve)
     is_clear = abs(pressure.value) >= CLEAR * pressure.standard
     door = None
     if is_clear and opening_of(room):
@@ -153,7 +154,7 @@ def _closed_room(
     test: RoomPressureTest,
     room: Room,
     pressure: Propagated,
-    house: Propagated,
+    house: tuple[Propagated, Propagated],
     curve: HouseCurve | None,
 ) -> _ClosedRoom:
     share, doubt = USUAL_SHARE, USUAL_SHARE_UNCERTAINTY
@@ -172,7 +173,7 @@ def _closed_room(
             room.undercut or 0.0,
             room.door_width,
             share,
-            house.value,
+            *(change.value for change in house),
             *(curve.values() if curve else (1.0, 0.65, 0.0)),
         ),
         doubts=(
@@ -181,21 +182,23 @@ def _closed_room(
             test.length_uncertainty if has_gap else 0.0,
             DOOR_UNCERTAINTY if has_gap else 0.0,
             doubt,
-            house.standard if share else 0.0,
+            *(change.standard if share else 0.0 for change in house),
             *(curve.doubts() if curve else (0.0, 0.0, 0.0)),
         ),
     )
 
 
-def _house_change(table: StateTable) -> Propagated:
-    """Return how far the main space moves while the room is read [Pa]."""
-    for doors in (True, False):
-        on, off = table.main(State(doors, True)), table.main(State(doors, False))
-        off = off or table.main(State(not doors, False))
-        if on is not None and off is not None:
-            return difference(on, off)
-    doubt = UNREAD_HOUSE_UNCERTAINTY
-    return Propagated(0.0, doubt, -2.0 * doubt, 2.0 * doubt)
+def _house_changes(table: StateTable) -> tuple[Propagated, Propagated]:
+    """Return how far the air handler moves the main space, doors closed and open [Pa]."""
+    still = table.main(State(True, False)) or table.main(State(False, False))
+    unread = Propagated(0.0, UNREAD_HOUSE_UNCERTAINTY, 0.0, 0.0)
+    closed, opened = (
+        difference(shown, table.main(State(doors, False)) or still)
+        if still and (shown := table.main(State(doors, True)))
+        else None
+        for doors in (True, False)
+    )
+    return closed or opened or unread, opened or Propagated(0.0, 0.0, 0.0, 0.0)
 
 
 def _by_registers(test: RoomPressureTest, room: Room) -> Propagated | None:
@@ -221,7 +224,7 @@ def _relief(
     given = [abs(registers.value)] if registers else []
 
     def formula(*inputs: float) -> float:
-        state, flows = inputs[:9], inputs[9:]
+        state, flows = inputs[: len(closed.values)], inputs[len(closed.values) :]
         net = flows[0] if flows else closed.through(*state)
         still = closed.sign * closed.lost(closed.sign * allowed, *state)
         there = closed.area(*state)
