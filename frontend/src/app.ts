@@ -3,6 +3,7 @@
 import "./styles/index.css";
 import htmx from "htmx.org";
 import { type Entries, watchDrafts } from "./drafts";
+import { addSigns, rememberUnits } from "./fields";
 import { drawCharts, redrawOnThemeChange } from "./figures";
 
 // The content policy forbids evaluation and inline styles; htmx is told not to try.
@@ -19,6 +20,8 @@ htmx.config.responseHandling = [
 
 htmx.onLoad((added) => {
   if (added instanceof HTMLElement) {
+    addSigns(added);
+    rememberUnits(added);
     drawCharts(added);
     watchDrafts(added, takeDraft);
   }

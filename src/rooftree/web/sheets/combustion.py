@@ -7,6 +7,7 @@ from rooftree.web.sheets.layout import Field, Group, Sheet
 SHEET = Sheet(
     kind="combustion",
     name="Combustion",
+    group="Burners",
     says="Whether a burner draws its air and drives its smoke out, with the house at its worst.",
     parts=(
         Group(

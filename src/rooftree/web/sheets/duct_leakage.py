@@ -7,6 +7,7 @@ from rooftree.web.sheets.layout import Field, Group, Sheet
 SHEET = Sheet(
     kind="duct leakage",
     name="Duct leakage",
+    group="Ducts and air handler",
     says="How much the ducts leak at 25 Pa, in all or to outdoors only.",
     parts=(
         Group(

@@ -11,6 +11,16 @@ if TYPE_CHECKING:
     from rooftree.units import DisplaySystem
     from rooftree.web.charts import Drawing
 
+GROUPS = (
+    "House and zones",
+    "Ducts and air handler",
+    "Ventilation",
+    "Burners",
+    "Moisture and insulation",
+    "Work",
+)
+"""Under which pages list the kinds of test, in the order of a visit."""
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -97,6 +107,8 @@ class Sheet:
         As the job file names it.
     name : str
         As people call it.
+    group : str
+        Of `GROUPS`: where pages list it.
     says : str
         What it is for and what one needs, in one or two sentences.
     parts : tuple of Group or Rows
@@ -113,6 +125,7 @@ class Sheet:
 
     kind: str
     name: str
+    group: str
     says: str
     parts: tuple[Group | Rows, ...]
     setup: tuple[str, ...] = ()

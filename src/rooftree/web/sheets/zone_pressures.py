@@ -7,6 +7,7 @@ from rooftree.web.sheets.layout import Field, Group, Sheet
 SHEET = Sheet(
     kind="zone pressure",
     name="Zone pressure",
+    group="House and zones",
     says=(
         "What share of the house pressure a buffer space takes tells on which side of it the "
         "larger leak is."
