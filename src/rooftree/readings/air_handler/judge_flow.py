@@ -23,9 +23,9 @@ if TYPE_CHECKING:
 CFM_PER_LITRE = 1e-3 / CFM
 """Cubic feet a minute in one litre a second [-]: the factor of a unit mixed up."""
 
-LEAST_LIKELY, MOST_LIKELY = 215.0 * CFM / TON, 650.0 * CFM / TON
+LEAST_LIKELY, MOST_LIKELY = 215.0 * CFM / TON, 560.0 * CFM / TON
 """Flow per capacity outside which a unit is mixed up rather than the system so bad
-[m³/(s·W)]: ours. A usual 300 to 460 cfm a ton becomes 142 to 217 or 636 to 975."""
+[m³/(s·W)]: ours. A usual 280 to 450 cfm a ton becomes 132 to 212 or 593 to 954."""
 
 BETWEEN_SIDES = 0.03
 """Standard uncertainty of an instrument between supply registers and return grilles [0-1];
