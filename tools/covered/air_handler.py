@@ -14,6 +14,7 @@ from rooftree.physics.air import (
     humidity_ratio,
     moist_air_density,
     pressure_at_altitude,
+    relative_humidity,
 )
 from rooftree.readings.air_handler import (
     AirHandlerTest,
@@ -65,8 +66,9 @@ class System:
         return pressure_at_altitude(self.altitude)
 
     def density(self, temperature: float) -> float:
-        """Density of air with the return air's relative humidity [kg/m³]."""
-        return moist_air_density(temperature, self.barometer, 0.5)
+        """Density of air that carries what the return air carries [kg/m³]."""
+        share = min(relative_humidity(temperature, self.humidity, self.barometer), 1.0)
+        return moist_air_density(temperature, self.barometer, share)
 
 
 def draw_system(random: Generator, operation: Operation = Operation.COOLING) -> System:
