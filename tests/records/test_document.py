@@ -19,6 +19,7 @@ from rooftree.known import How, Known
 from rooftree.physics.air import pressure_at_altitude
 from rooftree.readings.airtightness.readings import FanTest
 from rooftree.records.document import (
+    Around,
     HouseDocument,
     JobDocument,
     house_document,
@@ -190,6 +191,7 @@ def models() -> list[tuple[type, type]]:
     from rooftree.plan.model import Measure
     from rooftree.readings.airtightness import readings as r
     from rooftree.records.document import house as d
+    from rooftree.records.document import instruments as i
     from rooftree.records.document import money as m
     from rooftree.records.document import visit as v
     from rooftree.records.document.field_tests import EnclosureDocument
@@ -209,7 +211,7 @@ def models() -> list[tuple[type, type]]:
         (m.MeasureDocument, Measure), (m.DecisionDocument, j.Decision),
         (v.VisitDocument, j.Visit), (v.ComplaintDocument, j.Complaint),
         (v.PlaceDocument, j.Place), (v.ObservationDocument, j.Observation),
-        (v.PhotoDocument, j.Photo), (v.InstrumentDocument, j.Instrument), (JobDocument, Job),
+        (v.PhotoDocument, j.Photo), (i.InstrumentDocument, j.Instrument), (JobDocument, Job),
         *((model, model.readings) for model in MODELS),
     ]  # fmt: skip
 
@@ -245,7 +247,7 @@ def test_a_fan_test_alone_is_read_like_in_the_file() -> None:
     typed = entry()
     for name in ("id", "name", "visit", "kind", "place", "instrument"):
         del typed[name]
-    reading = read_test(typed, barometric_pressure=95_000.0)
+    reading = read_test(typed, Around(barometric_pressure=95_000.0))
     assert reading.barometric_pressure == 95_000.0
     assert reading.stations == core(small_job()).tests[0].reading.stations
 

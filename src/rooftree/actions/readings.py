@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.year import weather_of
 from rooftree.errors import DocumentError, RooftreeError
-from rooftree.job.kinds import Result, reduce_reading
+from rooftree.job.instruments import judge_instruments
+from rooftree.job.kinds import Circumstances, Result, reduce_reading
 from rooftree.job.reduction import ReducedTest, Reductions, circumstances_of
 from rooftree.job.reduction import reduce_job as _reduce_job
-from rooftree.physics.air import pressure_at_altitude
-from rooftree.records.document import read_test, with_test
+from rooftree.records.document import Around, read_test, with_test
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -95,21 +95,28 @@ def preview_test(entry: Mapping[str, object], job: Job) -> TestPreview:
     """
     reading = None
     try:
-        pressure = pressure_at_altitude(job.house.site.elevation)
-        reading = read_test(entry, barometric_pressure=pressure)
-        around = circumstances_of(
-            job,
-            reduce_job(job).airtightness,
-            lambda: weather_of(job),
-            visit=str(entry.get("visit", "")),
-        )
-        result = reduce_reading(reading, around)
+        place = job.house.site.elevation
+        reading = read_test(entry, Around.of(place, job.visits, job.instruments, entry))
+        result = reduce_reading(reading, _circumstances(entry, job))
     except DocumentError as error:
         says = "; ".join(f"{path}: {text}" for path, text in error.problems) or str(error)
         return TestPreview(reading, None, (), says)
     except RooftreeError as error:
         return TestPreview(reading, None, (), str(error))
-    return TestPreview(reading, result, result.findings, "")
+    used = (str(entry.get("instrument", "")), *_texts(entry.get("also_with")))
+    doubts = judge_instruments(job, used, str(entry.get("visit", "")))
+    return TestPreview(reading, result, (*result.findings, *doubts), "")
+
+
+def _circumstances(entry: Mapping[str, object], job: Job) -> Circumstances:
+    visit = str(entry.get("visit", ""))
+    return circumstances_of(
+        job, reduce_job(job).airtightness, lambda: weather_of(job), visit=visit
+    )
+
+
+def _texts(value: object) -> tuple[str, ...]:
+    return tuple(map(str, value)) if isinstance(value, list | tuple) else ()
 
 
 def test_entry(store: Store, name: str, test: str) -> Mapping[str, object]:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from rooftree.bills.tariff import Bill, Tariff
     from rooftree.finding import Severity
     from rooftree.house import House
+    from rooftree.job.instruments import Capability
     from rooftree.known import Known
     from rooftree.plan.model import Measure
     from rooftree.readings.airtightness.readings import Enclosure
@@ -80,13 +81,24 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class Instrument:
-    """What was used to measure; described by its own calibration, never by a maker."""
+    """What was used to measure; described by its own calibration, never by a maker.
+
+    Attributes
+    ----------
+    id, name, kind : str
+        `kind` in words, such as ``"pressure gauge"``.
+    calibrated, due : str
+        ISO dates; empty where they are not known.
+    measures : tuple of Capability
+        What it measures, and how well.
+    """
 
     id: str
     name: str
     kind: str
     calibrated: str = ""
     due: str = ""
+    measures: tuple[Capability, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +131,8 @@ class Test:
     ----------
     id, name, place, visit, instrument : str
         Of the test; `place`, `visit` and `instrument` are ids.
+    also_with : tuple of str
+        Ids of further instruments, such as the gauge beside a fan.
     reading : object
         Raw readings in SI, of one of the kinds in `rooftree.job.kinds`.
     """
@@ -130,6 +144,12 @@ class Test:
     place: str = ""
     instrument: str = ""
     note: str = ""
+    also_with: tuple[str, ...] = ()
+
+    @property
+    def instruments(self) -> tuple[str, ...]:
+        """Return the ids of all instruments that it was made with."""
+        return tuple(filter(None, (self.instrument, *self.also_with)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from rooftree.errors import RooftreeError
 from rooftree.finding import Finding, Severity
 from rooftree.fit.ducts import fit_duct_leakage
 from rooftree.fit.leakage import fit_leaks
+from rooftree.job.instruments import judge_instruments
 from rooftree.job.kinds import Circumstances, Result, reduce_reading
 from rooftree.readings.airtightness import (
     AirtightnessResult,
@@ -107,7 +108,9 @@ def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reduc
     """
     alone = circumstances_of(job, None, year)
     fan_tests = {
-        test.id: _reduced(test, alone) for test in job.tests if isinstance(test.reading, FanTest)
+        test.id: _reduced(job, test, alone)
+        for test in job.tests
+        if isinstance(test.reading, FanTest)
     }
     found = [
         fan_tests[test.id].result for test in _as_found(job, job.tests) if test.id in fan_tests
@@ -119,7 +122,7 @@ def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reduc
         for visit in {test.visit for test in job.tests}
     }
     tests = tuple(
-        fan_tests.get(test.id) or _reduced(test, together[test.visit]) for test in job.tests
+        fan_tests.get(test.id) or _reduced(job, test, together[test.visit]) for test in job.tests
     )
     return Reductions(tests, mean)
 
@@ -225,12 +228,12 @@ def _as_found(job: Job, tests: Sequence[Test]) -> list[Test]:
     return [test for test in tests if test.visit not in after]
 
 
-def _reduced(test: Test, circumstances: Circumstances) -> ReducedTest:
+def _reduced(job: Job, test: Test, circumstances: Circumstances) -> ReducedTest:
+    doubts = judge_instruments(job, test.instruments, test.visit)
     try:
         result = reduce_reading(test.reading, circumstances)
     except RooftreeError as error:
         says = f"{test.name} cannot be reduced: {error}."
-        return ReducedTest(
-            test, None, (Finding("test/not-reduced", Severity.NOTE, says, about=test.id),)
-        )
-    return ReducedTest(test, result, result.findings)
+        refused = Finding("test/not-reduced", Severity.NOTE, says, about=test.id)
+        return ReducedTest(test, None, (refused, *doubts))
+    return ReducedTest(test, result, (*result.findings, *doubts))

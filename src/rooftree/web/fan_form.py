@@ -35,6 +35,9 @@ UNIT_FIELD, ROWS_FIELD, ADD_FIELD = "unit.", "rows.", "add"
 LISTS = {"baseline_before": 3, "baseline_after": 3, "stations": 8}
 """Lists of readings, with the rows that an empty form shows."""
 
+_ALWAYS = ("name", "direction", "standard", "note", "instrument", "also_with[0]")
+"""Fields that every form shows."""
+
 CONDITIONS = (
     ("indoor_temperature", "Indoor temperature", "such as 68 °F"),
     ("outdoor_temperature", "Outdoor temperature", "such as 4 °C"),
@@ -133,7 +136,7 @@ class FanForm:
     @property
     def hidden(self) -> tuple[tuple[str, str], ...]:
         """Return what belongs to the entry but has no field of its own."""
-        shown = {"name", "direction", "standard", "note", *(name for name, *_ in CONDITIONS)}
+        shown = {*_ALWAYS, *(name for name, *_ in CONDITIONS)}
         return tuple(
             (path, text)
             for path, text in self.fields.items()
@@ -147,7 +150,7 @@ class FanForm:
         shown |= {
             cell.path for name in LISTS if name != "stations" for cell in self.baselines(name)
         }
-        shown |= {name for name, *_ in CONDITIONS} | {"name", "direction", "standard", "note"}
+        shown |= {name for name, *_ in CONDITIONS} | set(_ALWAYS)
         return tuple((path, says) for path, says in self.mistakes.items() if path not in shown)
 
     @property
@@ -205,7 +208,7 @@ def fields_of(entry: Mapping[str, object]) -> Fields:
     return {path.removesuffix(".value"): text for path, text in moved.items() if path}
 
 
-_KEPT = ("fans[", "place", "instrument", "standard", "height", "pressure_uncertainty")
+_KEPT = ("fans[", "place", "instrument", "also_with", "standard", "height", "pressure_uncertainty")
 """What a new test takes over from the one before it: the same fan in the same house."""
 
 _OTHER_WAY = {"depressurize": "pressurize", "pressurize": "depressurize"}

@@ -12,6 +12,7 @@ from rooftree.records.document.check import (
     refuse_problems,
     with_test,
 )
+from rooftree.records.document.field_tests import Around
 from rooftree.records.document.house import HouseDocument
 from rooftree.records.document.job import FORMAT, VERSION, JobDocument
 from rooftree.records.document.migrate import migrate
@@ -28,6 +29,7 @@ from rooftree.records.document.writing import (
 __all__ = [
     "FORMAT",
     "VERSION",
+    "Around",
     "HouseDocument",
     "JobDocument",
     "Problem",

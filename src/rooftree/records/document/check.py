@@ -10,8 +10,8 @@ from pydantic import ValidationError
 
 from rooftree.errors import DocumentError
 from rooftree.house import SpaceKind
-from rooftree.physics.air import STANDARD_PRESSURE
 from rooftree.records.document.field_tests import KINDS, FieldTestPart
+from rooftree.records.document.field_tests.part import NOTHING_KNOWN, Around
 from rooftree.records.document.job import JobDocument
 from rooftree.records.document.migrate import migrate
 from rooftree.records.document.problems import Problem, path_of, problems_of
@@ -102,17 +102,15 @@ def read_document(text: str | bytes) -> JobDocument:
     return document or JobDocument.model_validate(raw)
 
 
-def read_test(
-    entry: Mapping[str, object], *, barometric_pressure: float = STANDARD_PRESSURE
-) -> object:
+def read_test(entry: Mapping[str, object], around: Around = NOTHING_KNOWN) -> object:
     """Return the readings of one test that has the shape of a test of the job file.
 
     Parameters
     ----------
     entry : mapping
         Fields of the test; `id`, `name` and `visit` may be left out.
-    barometric_pressure : float
-        Taken where a test needs it and none was read [Pa].
+    around : Around
+        What its job tells that the test does not: place and instruments.
 
     Returns
     -------
@@ -124,7 +122,7 @@ def read_test(
     DocumentError
         If there is any problem that blocks; paths begin at the test.
     """
-    return _test(entry).reading(barometric_pressure)
+    return _test(entry).reading(around)
 
 
 def with_test(document: JobDocument, entry: Mapping[str, object]) -> JobDocument:

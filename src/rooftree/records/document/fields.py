@@ -34,11 +34,14 @@ class Quantity:
         In the unit of the core.
     known : Known or None
         How it is known, where the file says so.
+    kind : Kind
+        What it measures.
     """
 
     typed: str | int | float
     value: float
     known: Known | None = None
+    kind: Kind = Kind.RATIO
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,7 @@ class QuantityField:
             return raw
         if isinstance(raw, dict):
             return self._read_object(raw)
-        return Quantity(_plain(raw), self._read_value(raw))
+        return Quantity(_plain(raw), self._read_value(raw), None, self.kind)
 
     def _read_object(self, raw: dict[str, Any]) -> Quantity:
         if odd := sorted(set(raw) - {"value", "known", "note"}):
@@ -82,7 +85,7 @@ class QuantityField:
         if not isinstance(note, str):
             raise refusal("has a note that is not text", "write the note in quotes")
         value = raw["value"]
-        return Quantity(_plain(value), self._read_value(value), Known(How(how), note))
+        return Quantity(_plain(value), self._read_value(value), Known(How(how), note), self.kind)
 
     def _read_value(self, raw: object) -> float:
         if isinstance(raw, str):
@@ -251,6 +254,10 @@ Thickness: TypeAlias = Annotated[Quantity, QuantityField(Kind.THICKNESS, above=0
 SomeArea: TypeAlias = Annotated[Quantity, QuantityField(Kind.AREA, above=0.0)]
 SomeVolume: TypeAlias = Annotated[Quantity, QuantityField(Kind.VOLUME, above=0.0)]
 Temperature: TypeAlias = Annotated[Quantity, QuantityField(Kind.TEMPERATURE)]
+TemperatureStep: TypeAlias = Annotated[
+    Quantity, QuantityField(Kind.TEMPERATURE_DIFFERENCE, least=0.0)
+]
+Divisor: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, least=1.0)]
 Resistance: TypeAlias = Annotated[Quantity, QuantityField(Kind.THERMAL_RESISTANCE, above=0.0)]
 Conductivity: TypeAlias = Annotated[Quantity, QuantityField(Kind.CONDUCTIVITY, above=0.0)]
 UValue: TypeAlias = Annotated[Quantity, QuantityField(Kind.U_VALUE, above=0.0)]

@@ -11,14 +11,15 @@ from pydantic import AfterValidator, StrictBool, StringConstraints
 from rooftree.errors import DocumentError
 from rooftree.job import Job, Test, Typed
 from rooftree.known import How, Known
-from rooftree.physics.air import pressure_at_altitude
 from rooftree.records.document import fields as f
 from rooftree.records.document.field_tests import (
+    Around,
     EnclosureDocument,
     TestDocument,
 )
 from rooftree.records.document.fields import refusal
 from rooftree.records.document.house import HouseDocument
+from rooftree.records.document.instruments import InstrumentDocument
 from rooftree.records.document.money import (
     BillDocument,
     DecisionDocument,
@@ -28,7 +29,6 @@ from rooftree.records.document.money import (
 from rooftree.records.document.part import Part, core_value, quantities
 from rooftree.records.document.visit import (
     ComplaintDocument,
-    InstrumentDocument,
     ObservationDocument,
     PhotoDocument,
     PlaceDocument,
@@ -111,8 +111,12 @@ class JobDocument(Part):
         )
 
     def _tests(self) -> tuple[Test, ...]:
-        pressure = pressure_at_altitude(self.house.site.elevation.value)
-        return tuple(test.to_core(pressure) for test in self.tests)
+        visits, instruments = core_value(self.visits), core_value(self.instruments)
+        elevation = self.house.site.elevation.value
+        return tuple(
+            test.to_core(Around.of(elevation, visits, instruments, dict(test)))
+            for test in self.tests
+        )
 
     def typed(self) -> tuple[Typed, ...]:
         """Return every quantity as it stands in the file, in the order of the file."""

@@ -32,6 +32,7 @@ _REFERENCES = (
     ("tests[].visit", "visits"),
     ("tests[].place", "places"),
     ("tests[].instrument", "instruments"),
+    ("tests[].also_with[]", "instruments"),
     ("tests[].space", "house.spaces"),
     ("decisions[].measure", "measures"),
     ("house.surfaces[].inside", "house.spaces"),

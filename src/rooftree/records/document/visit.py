@@ -7,7 +7,7 @@ from typing import Annotated, TypeAlias
 from pydantic import StringConstraints
 
 from rooftree.finding import Severity
-from rooftree.job import Complaint, Instrument, Observation, Photo, Place, Visit
+from rooftree.job import Complaint, Observation, Photo, Place, Visit
 from rooftree.records.document.part import Date, Id, Part, built
 
 FILE_PATTERN = r"^\w[\w .()-]*$"
@@ -92,17 +92,3 @@ class PhotoDocument(Part):
     def to_core(self) -> Photo:
         """Return the photo, without its file."""
         return built(Photo, self)
-
-
-class InstrumentDocument(Part):
-    """What was used to measure."""
-
-    id: Id
-    name: str
-    kind: str
-    calibrated: str = ""
-    due: str = ""
-
-    def to_core(self) -> Instrument:
-        """Return the instrument."""
-        return built(Instrument, self)

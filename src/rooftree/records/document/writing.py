@@ -88,7 +88,7 @@ def test_entry(test: Test, system: DisplaySystem) -> dict[str, Any]:
     model = next(one for one in MODELS if one.readings is type(test.reading))
     head = {
         name: getattr(test, name)
-        for name in ("id", "name", "visit", "place", "instrument", "note")
+        for name in ("id", "name", "visit", "place", "instrument", "also_with", "note")
         if getattr(test, name) or name in ("id", "name", "visit")
     }
     kind = model.model_fields["kind"].default

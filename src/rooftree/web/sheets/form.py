@@ -28,7 +28,7 @@ Choices: TypeAlias = tuple[tuple[str, str], ...]
 """Value and words of each choice."""
 
 _FLAGS = {"yes": True, "no": False, "true": True, "false": False}
-_ALWAYS = ("name", "note", "instrument")
+_ALWAYS = ("name", "note", "instrument", "also_with[0]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ class SheetForm:
     def unit_choices(self) -> tuple[tuple[str, Choices, str], ...]:
         """Return kind, units and the chosen unit of everything measured here."""
         return tuple(
-            (kind.value, tuple((unit, unit) for unit in _units(kind)), self.units[kind.value])
+            (kind.value, tuple((unit, unit) for unit in units_of(kind)), self.units[kind.value])
             for kind in measured_kinds(self.sheet)
         )
 
@@ -173,7 +173,7 @@ def measured_kinds(sheet: Sheet) -> tuple[Kind, ...]:
     ]
     shapes = shapes_of(sheet.kind)
     kinds = dict.fromkeys(shapes[path].kind for path in paths)
-    return tuple(kind for kind in kinds if kind is not None and _units(kind))
+    return tuple(kind for kind in kinds if kind is not None and units_of(kind))
 
 
 def form_of(
@@ -220,14 +220,14 @@ def fields_of(entry: Mapping[str, object]) -> Fields:
 
 
 def _chosen_unit(kind: Kind, sent: str, system: DisplaySystem) -> str:
-    units = _units(kind)
+    units = units_of(kind)
     if sent in units:
         return sent
     usual = shown_unit(kind, system).name
     return usual if usual in units else units[0]
 
 
-def _units(kind: Kind) -> tuple[str, ...]:
+def units_of(kind: Kind) -> tuple[str, ...]:
     if kind in DIMENSIONLESS and kind is not Kind.FRACTION:
         return ()
     return tuple(unit for unit in allowed_units(kind) if not unit.endswith("-number"))
@@ -269,10 +269,7 @@ def _options(field: Field, shape: FieldShape) -> Choices:
 
 def _things(job: Job) -> dict[str, Choices]:
     """Return what fields can name of a job."""
-    return {
-        "spaces": (NOT_CHOSEN, *((one.id, one.name) for one in job.house.spaces)),
-        "instruments": (NOT_CHOSEN, *((one.id, one.name) for one in job.instruments)),
-    }
+    return {"spaces": (NOT_CHOSEN, *((one.id, one.name) for one in job.house.spaces))}
 
 
 def _answered(entry: dict[str, object], flags: set[str]) -> dict[str, object]:

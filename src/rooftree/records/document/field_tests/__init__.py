@@ -11,12 +11,13 @@ from rooftree.records.document.field_tests.combustion import CombustionDocument
 from rooftree.records.document.field_tests.duct_leakage import DuctLeakageDocument
 from rooftree.records.document.field_tests.enclosure import EnclosureDocument
 from rooftree.records.document.field_tests.fan_test import FanTestDocument
-from rooftree.records.document.field_tests.part import FieldTestPart
+from rooftree.records.document.field_tests.part import Around, FieldTestPart
 from rooftree.records.document.field_tests.zone_pressures import ZonePressureDocument
 
 __all__ = [
     "KINDS",
     "MODELS",
+    "Around",
     "EnclosureDocument",
     "FanTestDocument",
     "FieldTestPart",
