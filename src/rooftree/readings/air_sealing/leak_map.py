@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy.optimize import brentq
+from scipy.special import ndtri
 
-from rooftree.physics.propagation import COVERAGE, Propagated
+from rooftree.physics.propagation import COVERAGE, QUANTILES, Propagated
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -76,6 +77,15 @@ class _Guess:
     sealable: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Belief:
+    """Mean, relative spread, and logarithms of the quantiles over the mean."""
+
+    mean: float
+    spread: float
+    shape: tuple[float, ...]
+
+
 def leaks_left(
     places: Sequence[LeakPlace],
     start: Propagated,
@@ -109,14 +119,14 @@ def leaks_left(
     guesses = _guesses(places, start.value)
     if not guesses:
         return ()
-    guessed = [_after_sealing(guess, sealed.get(guess.place)) for guess in guesses]
-    means = np.array([mean for mean, _ in guessed])
-    spreads = np.array([spread for _, spread in guessed])
+    beliefs = [_after_sealing(guess, sealed.get(guess.place)) for guess in guesses]
+    means = np.array([belief.mean for belief in beliefs])
+    spreads = np.array([belief.spread for belief in beliefs])
     left = _held_to_sum(means, spreads, now.value)
     doubts = _doubts_of_sum(left * spreads, now.standard)
     return tuple(
-        _place_left(guess, sealed.get(guess.place), float(flow), float(doubt))
-        for guess, flow, doubt in zip(guesses, left, doubts, strict=True)
+        _place_left(guess, belief, sealed.get(guess.place), float(flow), float(doubt))
+        for guess, belief, flow, doubt in zip(guesses, beliefs, left, doubts, strict=True)
     )
 
 
@@ -134,10 +144,11 @@ def _guesses(places: Sequence[LeakPlace], whole: float) -> list[_Guess]:
     return guesses
 
 
-def _after_sealing(guess: _Guess, sealed: tuple[float, float] | None) -> tuple[float, float]:
-    """Return mean and relative spread of what is left at a place, before the sum is held."""
+def _after_sealing(guess: _Guess, sealed: tuple[float, float] | None) -> _Belief:
+    """Return what is believed to be left at a place, before the sum is held."""
     if sealed is None:
-        return guess.flow, guess.spread
+        shape = guess.spread * ndtri(QUANTILES) - 0.5 * guess.spread**2
+        return _Belief(guess.flow, guess.spread, tuple(shape.tolist()))
     flows, flow_weights = _flow_grid(guess.flow, guess.spread)
     shares, share_weights = _share_grid(round(min(max(guess.sealable, 0.02), 0.98), 3))
     taken, doubt = max(sealed[0], 0.0), max(sealed[1], 0.002 * guess.flow)
@@ -149,7 +160,10 @@ def _after_sealing(guess: _Guess, sealed: tuple[float, float] | None) -> tuple[f
     left = np.outer(flows, 1.0 - shares)
     mean = float((weights * left).sum())
     spread = math.sqrt(float((weights * (left - mean) ** 2).sum())) / mean
-    return mean, math.hypot(spread, 0.05)
+    order = np.argsort(left, axis=None)
+    reached = np.cumsum(weights.ravel()[order]) - 0.5 * weights.ravel()[order]
+    shape = np.log(np.interp(QUANTILES, reached, left.ravel()[order]) / mean)
+    return _Belief(mean, max(spread, 0.01), tuple(shape.tolist()))
 
 
 def _flow_grid(flow: float, spread: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
@@ -192,11 +206,17 @@ def _doubts_of_sum(doubts: NDArray[np.float64], whole: float) -> NDArray[np.floa
 
 
 def _place_left(
-    guess: _Guess, sealed: tuple[float, float] | None, flow: float, doubt: float
+    guess: _Guess,
+    belief: _Belief,
+    sealed: tuple[float, float] | None,
+    flow: float,
+    doubt: float,
 ) -> PlaceLeft:
-    relative = doubt / flow
-    factor = math.exp(COVERAGE * relative)
-    left = Propagated(flow, doubt, flow / factor, flow * factor, is_by_factor=True)
+    # Holding the sum narrows every place; the shape of its belief stays.
+    narrowed = doubt / (flow * belief.spread)
+    quantiles = tuple(flow * math.exp(narrowed * each) for each in belief.shape)
+    low, high = (quantiles[QUANTILES.index(q)] for q in (0.025, 0.975))
+    left = Propagated(flow, doubt, low, high, quantiles=quantiles)
     share = 0.0 if sealed is not None else guess.sealable
     spread = math.sqrt(guess.sealable * (1.0 - guess.sealable) / (FIRMNESS + 1.0))
     standard = math.hypot(doubt * share, flow * spread) if share else 0.0

@@ -14,6 +14,8 @@ from rooftree.readings.insulation.materials import material_table
 from rooftree.readings.insulation.readings import Spot
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from rooftree.finding import Finding
     from rooftree.readings.insulation.patch import PatchTerms
     from rooftree.readings.insulation.readings import DepthPoint, InsulationSurvey
@@ -29,8 +31,14 @@ SLIPS = {
 }
 """Ratio of units that are mixed up [-]."""
 
-SLIP_MARGIN = math.log(1.30)
-"""How near a ratio must be to such a slip, as a logarithm [-]."""
+SELDOM = math.log(100.0)
+"""Logarithm of the odds against a slip in any one depth [-]; ours."""
+
+CHANCE = 4.5
+"""Spreads from the others beyond which a depth is odd whatever explains it [-]; ours."""
+
+USUAL_POINTS = 3.0
+"""Weight of the usual unevenness against the depths read, in points [-]; ours."""
 
 DEEPEST = 0.9
 """Depth beyond which no house has insulation, nearly [m]; ours."""
@@ -97,42 +105,62 @@ def _sampling(
 
 
 def _odd_depths(terms: PatchTerms, points: tuple[DepthPoint, ...]) -> tuple[Finding, ...]:
+    """Find a depth that another unit explains better than chance, or nothing does."""
     depths = np.array([p.depth for p in points if p.spot is Spot.FIELD and p.depth > 0.01])
     if depths.size < LEAST_POINTS:
         return ()
     logs = np.log(depths)
-    usual = 1.25 * material_table()[terms.patch.material].unevenness + 0.05
     found = []
     for index, each in enumerate(logs):
         others = np.delete(logs, index)
-        scatter = float(np.std(others, ddof=1)) if others.size > 2 else 0.0
-        away = float(each - np.median(others))
-        spread = max(usual, scatter) * math.sqrt(1.0 + 1.5 / others.size)
-        slip = _slip(away)
-        if abs(away) < (2.5 if slip else 4.0) * spread:
+        spread = _spread_of_one(others, material_table()[terms.patch.material].unevenness)
+        away = float(each - np.mean(others))
+        odds, slip = _odds_of_slip(away, spread)
+        if odds <= 0.0 and abs(away) < CHANCE * spread:
             continue
-        why = f" The ratio is that of {slip}." if slip else ""
-        found.append(
-            doubt(
-                "odd-depth",
-                f"One depth of {terms.patch.name} is {math.exp(away):.2g} times the middle of the"
-                f" others.{why} A slip of the unit or the pen is"
-                f" {sureness(probability_within(abs(away) / spread) * (1.0 if slip else 0.9))};"
-                " read it again, or make it a patch of its own.",
-                value=float(depths[index]),
-                limit=float(math.exp(np.median(others))),
-                unit="m",
-                about=terms.patch.name,
-            )
-        )
-    return tuple(found[:1])
+        found.append((max(odds, abs(away) / spread - CHANCE), index, away, spread, slip))
+    return tuple(_odd(terms, depths, *each[1:]) for each in sorted(found)[-1:])
 
 
-def _slip(away: float) -> str:
-    for name, ratio in SLIPS.items():
-        if abs(abs(away) - math.log(ratio)) < SLIP_MARGIN:
-            return name
-    return ""
+def _odd(
+    terms: PatchTerms,
+    depths: NDArray[np.float64],
+    index: int,
+    away: float,
+    spread: float,
+    slip: str,
+) -> Finding:
+    why = f" The ratio is that of {slip}." if slip else ""
+    sure = sureness(probability_within(abs(away) / spread))
+    return doubt(
+        "odd-depth",
+        f"One depth of {terms.patch.name} is {math.exp(away):.2g} times the middle of the"
+        f" others.{why} A slip of the unit or the pen is {sure}; read it again, or make it a"
+        " patch of its own.",
+        value=float(depths[index]),
+        limit=float(depths[index] / math.exp(away)),
+        unit="m",
+        about=terms.patch.name,
+    )
+
+
+def _spread_of_one(others: NDArray[np.float64], usual: float) -> float:
+    """Return how far one more depth may be from the mean of the others, as a logarithm."""
+    scatter = float(np.sum((others - np.mean(others)) ** 2))
+    pooled = (USUAL_POINTS * usual**2 + scatter) / (USUAL_POINTS + others.size - 1.0)
+    return math.sqrt(pooled * (1.0 + 1.0 / others.size))
+
+
+def _odds_of_slip(away: float, spread: float) -> tuple[float, str]:
+    """Return the logarithm of the odds that a unit was mixed up, and which."""
+    best, name = -math.inf, ""
+    for each, ratio in SLIPS.items():
+        left = abs(away) - math.log(ratio)
+        odds = (away**2 - left**2) / (2.0 * spread**2) - SELDOM
+        if odds > best:
+            best, name = odds, each
+    near = min(abs(abs(away) - math.log(ratio)) for ratio in SLIPS.values())
+    return (best, name) if near < CHANCE * spread else (-math.inf, "")
 
 
 def _same_depths(terms: PatchTerms) -> tuple[Finding, ...]:
