@@ -6,7 +6,13 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from mistakes.mistake import Mistake
-from rooftree.readings.worst_case import Answer, Hearth, WorstCaseTest, reduce_worst_case
+from rooftree.readings.worst_case import (
+    Answer,
+    Combination,
+    Hearth,
+    WorstCaseTest,
+    reduce_worst_case,
+)
 from zone_network import (
     ALL_EXHAUSTS,
     TrueHouse,
@@ -89,8 +95,22 @@ def no_air_handler(visit: Visit, _: Generator) -> Visit:
 
 def dead_fan(visit: Visit, rng: Generator) -> Visit:
     """Log the strongest fan as running while it does not."""
-    strongest = max(ALL_EXHAUSTS, key=lambda name: getattr(visit.house, name))
-    return replace(visit, test=draw_search(rng, visit.house, dead=frozenset({strongest})))
+    dead = frozenset({_strongest(visit.house)})
+    return replace(visit, test=draw_search(rng, visit.house, dead=dead))
+
+
+def _strongest(house: TrueHouse) -> str:
+    return max(ALL_EXHAUSTS, key=lambda name: float(getattr(house, name)))
+
+
+def clean_with_strong_fan(rng: Generator) -> Visit:
+    """Search in a house whose strongest fan does a pascal or more."""
+    while True:
+        visit = clean(rng)
+        on = Combination(ALL_EXHAUSTS)
+        dead = frozenset({_strongest(visit.house)})
+        if visit.house.net(on, dead=dead) - visit.house.net(on) >= 1.0:
+            return visit
 
 
 def drift(visit: Visit, rng: Generator) -> Visit:
@@ -127,9 +147,9 @@ MISTAKES = (
             one_combination, reduce),
     Mistake(24, "air handler never tried", ("worst-case/search-incomplete",), clean,
             no_air_handler, reduce),
-    Mistake(6, "strongest fan logged as running while off",
-            ("worst-case/fan-no-effect", "worst-case/prediction"), clean, dead_fan, reduce,
-            factor_of_two=True),
+    Mistake(6, "fan worth a pascal logged as running while off",
+            ("worst-case/fan-no-effect", "worst-case/prediction"), clean_with_strong_fan,
+            dead_fan, reduce, factor_of_two=True),
     Mistake(4, "window open while the worst case is read again", ("worst-case/repeat-differs",),
             clean, opened, reduce),
     Mistake(4, "house never closed up", ("worst-case/not-closed-up",), clean,

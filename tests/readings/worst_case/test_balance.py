@@ -69,7 +69,7 @@ def test_wide_door_makes_one_space(envelope: Envelope, flow: float) -> None:
 def test_two_spaces_agree_with_the_network(
     coefficient: float, exponent: float, share: float, house: float, zone: float, door: float
 ) -> None:
-    """The pressure is that of the solver of the year for the same two spaces."""
+    """As the solver of the year has it, to 0.02 Pa: that one smooths the law near zero."""
     per_area = SHARP_EDGE * math.sqrt(2.0 / 1.2041)
     balance = solve_once(
         [1.2041] * 3, [0, 1, 0], [2, 2, 1], [0.0] * 3,
@@ -77,7 +77,7 @@ def test_two_spaces_agree_with_the_network(
         [exponent, exponent, 0.5], supply=[-house * 1.2041, -zone * 1.2041],
     )  # fmt: skip
     got = zone_pressure(Envelope(coefficient, exponent, share), house, zone, door)
-    assert got == pytest.approx(float(balance.pressure[1]), rel=2e-3, abs=2e-3)
+    assert got == pytest.approx(float(balance.pressure[1]), rel=2e-3, abs=0.02)
 
 
 @given(st.floats(0.0, 0.5), st.floats(0.001, 1.0))

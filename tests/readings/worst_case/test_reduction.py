@@ -91,7 +91,7 @@ def test_limit_is_a_recalled_screen() -> None:
           "baseline_before": (0.4,), "baseline_after": (0.4,)}, "sign"),
         ({"states": tuple(replace(s, pressure=s.pressure / 249.09) for s in GOOD.states),
           "baseline_before": (-0.002,), "baseline_after": (-0.002,)}, "unit"),
-        ({"states": (*GOOD.states, replace(GOOD.states[1], pressure=-75.0))}, "unit"),
+        ({"states": (*GOOD.states, replace(GOOD.states[1], pressure=-175.0))}, "unit"),
         ({"fans_restored": Answer.NO}, "not-restored"),
         ({"doors_restored": Answer.NOT_SAID}, "as-left"),
         ({"dryer_flow": None}, "no-prediction"),

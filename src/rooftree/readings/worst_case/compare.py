@@ -137,29 +137,30 @@ def judge_steps(
     Notes
     -----
     Two combinations that differ in one fan share the baseline: the step between them is
-    either what the balance says or nothing, and the odds of both are taken.
+    either what the balance says or nothing, and the odds of both are taken. The level of
+    all readings with the fan on, against the level without it, is weighed likewise; the
+    stronger evidence counts.
     """
     read = {each.combination: each for each in nets}
     found = []
     for name, words in EXHAUSTS.items():
-        chances = [
-            (chance, each)
-            for each in nets
-            if name in each.combination.exhausts
-            and (without := _without(test, leakage, read, each.combination, name)) is not None
+        running = [each for each in nets if name in each.combination.exhausts]
+        steps = [
+            chance
+            for each in running
+            if (without := _without(test, leakage, read, each.combination, name)) is not None
             and (chance := _chance_off(test, leakage, each, without, blur)) is not None
         ]
-        if not chances:
-            continue
-        chance, each = min(chances, key=lambda pair: pair[0])
+        level = _chance_by_level(test, leakage, running, name, blur)
+        chance = max(min(steps, default=0.0), level)
         if chance >= ALMOST_CERTAIN:
             found.append(
                 Finding(
                     "worst-case/fan-no-effect",
                     Severity.NOTE,
-                    f"Turning on the {words} changed nothing ({each.words}): it is"
-                    f" {sureness(chance)} that it did not run or moves no air. Feel at its grille"
-                    " and its hood outside, and read again.",
+                    f"The {words} changed nothing, or far less than by its flow and the leakage of"
+                    f" the house: it is {sureness(chance)} that it did not run or moves no air."
+                    " Feel at its grille and its hood outside, and read again.",
                     chance,
                     ALMOST_CERTAIN,
                     "0-1",
@@ -168,6 +169,43 @@ def judge_steps(
                 )
             )
     return tuple(found)
+
+
+def _chance_by_level(
+    test: WorstCaseTest,
+    leakage: Leakage | None,
+    running: list[StateResult],
+    name: str,
+    blur: Blur,
+) -> float:
+    """Return the chance that a fan was off from the mean of all readings with it logged on."""
+    compared = [
+        (each.net, on, off)
+        for each in running
+        if (on := predict_state(test, leakage, each.combination)) is not None
+        and (off := predict_state(test, leakage, each.combination.flipped(name))) is not None
+    ]
+    if not compared:
+        return 0.0
+    count = len(compared)
+    net = sum(each.value for each, _, _ in compared) / count
+    shared = max(each.standard**2 for each, _, _ in compared) - blur.standard**2
+    noise = math.sqrt(max(shared, 0.0) + blur.standard**2 / count)
+    wanted, spread = _mean([on for _, on, _ in compared])
+    least, narrow = _mean([off for _, _, off in compared])
+    with_fan, without = math.hypot(noise, spread), math.hypot(noise, narrow)
+    odds = 0.5 * ((net - wanted) / with_fan) ** 2 + math.log(with_fan)
+    odds -= 0.5 * ((net - least) / without) ** 2 + math.log(without)
+    return probability_from_odds(odds)
+
+
+def _mean(predicted: list[Propagated]) -> tuple[float, float]:
+    """Return the mean of predictions that share their doubts, and its uncertainty."""
+    count = len(predicted)
+    return (
+        sum(each.value for each in predicted) / count,
+        sum(_unsure(each) for each in predicted) / count,
+    )
 
 
 def _without(

@@ -41,8 +41,8 @@ SMALLEST_SHOWN = 0.1
 INCHES = 249.09
 """One inch of water at 4 °C [Pa]."""
 
-DEEPEST_BELIEVED = 60.0
-"""Pull of house fans that no house has shown [Pa]; ours, above the limit for sealed burners."""
+DEEPEST_BELIEVED = 100.0
+"""Pull of house fans that is not believed [Pa]; ours, twice the limit for sealed burners."""
 
 
 def judge_start(test: WorstCaseTest) -> tuple[Finding, ...]:
@@ -180,14 +180,21 @@ def judge_units(test: WorstCaseTest) -> tuple[Finding, ...]:
     if not shown:
         return ()
     deepest = max(shown, key=abs)
-    if any(shown) and abs(deepest) < 0.5 * SMALLEST_SHOWN:
+    too_small = any(shown) and abs(deepest) < 0.5 * SMALLEST_SHOWN
+    if too_small or (abs(deepest) < 1.0 and any(map(_has_thousandths, shown))):
+        why = (
+            f"All readings are smaller than a gauge shows (largest {deepest:g} Pa)"
+            if too_small
+            else f"The readings have thousandths of a pascal (largest {deepest:g} Pa), which no"
+            " gauge shows"
+        )
         return (
             _finding(
                 test,
                 "unit",
-                f"All readings are smaller than a gauge shows (largest {deepest:g} Pa): it is"
-                f" almost certain that inches of water were typed for pascals ({deepest:g} in. w.c."
-                f" would be {INCHES * deepest:.1f} Pa). Choose the unit that the gauge shows.",
+                f"{why}: it is almost certain that inches of water were typed for pascals"
+                f" ({deepest:g} in. w.c. would be {INCHES * deepest:.1f} Pa). Choose the unit that"
+                " the gauge shows.",
                 value=deepest,
                 limit=SMALLEST_SHOWN,
             ),
@@ -204,6 +211,10 @@ def judge_units(test: WorstCaseTest) -> tuple[Finding, ...]:
             ),
         )
     return ()
+
+
+def _has_thousandths(value: float) -> bool:
+    return abs(100.0 * value - round(100.0 * value)) > 1e-4
 
 
 def judge_signs(test: WorstCaseTest, nets: tuple[StateResult, ...]) -> tuple[Finding, ...]:
