@@ -19,6 +19,7 @@ from papers.houses import (
     two_storey_house,
 )
 from rooftree.house import OUTDOORS, House, Layer, Surface
+from rooftree.papers.pen import DARK, LIGHT, Pen
 from rooftree.papers.section import (
     SectionPressures,
     describe_section,
@@ -29,7 +30,6 @@ from rooftree.papers.section.arrows import SMALLEST_FLOW
 from rooftree.papers.section.draw import draw_on
 from rooftree.papers.section.insulation import draw_insulation, effective_resistance
 from rooftree.papers.section.layout import lay_out
-from rooftree.papers.section.pen import DARK, LIGHT, Pen
 from rooftree.papers.section.view import WIDTH, view_of
 from rooftree.readings.combustion import CombustionTest
 from rooftree.readings.zone_pressures import ZonePressureTest

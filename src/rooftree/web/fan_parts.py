@@ -12,11 +12,24 @@ from rooftree.web.fan_form import UNITS, FanForm
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from markupsafe import Markup
+
     from rooftree.finding import Finding
     from rooftree.job import Job
     from rooftree.papers.results.words import Line
     from rooftree.readings.airtightness import FanTestResult
     from rooftree.web.charts import Drawing
+    from rooftree.web.table_step import TableSource, TableStep
+
+
+SETUP = (
+    "No embers, no ash, no burner on: flues cold, thermostat and water heater off, noted as found.",
+    "Windows and outside doors shut, doors inside open, air handler and exhaust fans off.",
+    "Reference hose outdoors, out of the wind and of the fan's stream.",
+    "Baselines with the fan sealed before and after; wait at each station until it is steady.",
+    "Choose the fan's configuration on the gauge as it is on the fan; photograph it.",
+)
+"""What to see to before a fan test; common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +76,8 @@ class FormPart:
         What was typed and what is wrong with it.
     is_unsaved : bool
         Whether what was typed is not in the job yet.
+    step : TableStep, TableSource or None
+        A table on its way into one of the lists.
     standards : tuple of (str, str)
         Value and words of each reduction that can be followed.
     units : mapping from str to tuple of str
@@ -74,6 +89,7 @@ class FormPart:
     test: str
     form: FanForm
     is_unsaved: bool
+    step: TableStep | TableSource | None = None
     standards: tuple[tuple[str, str], ...] = tuple((one.value, one.value) for one in Standard)
     units: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: UNITS)
 
@@ -103,6 +119,10 @@ class FanTestPage:
         What the readings give so far.
     title : str
         Name of the test.
+    picture : Markup
+        Where the fan stands and the hoses go, as SVG.
+    setup : tuple of str
+        What to see to before the first reading.
     """
 
     template: ClassVar[str] = "fan_test.html"
@@ -110,4 +130,6 @@ class FanTestPage:
     entry: FormPart
     fit: FitPart
     title: str
+    picture: Markup
+    setup: tuple[str, ...] = SETUP
     sheet: str = "readings"

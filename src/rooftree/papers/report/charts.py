@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from rooftree.house import EndUse, Fuel
-from rooftree.papers.section.pen import LIGHT, Pen
+from rooftree.papers.pen import LIGHT, Pen
 from rooftree.units import DisplaySystem, Kind, show, shown_unit
 
 if TYPE_CHECKING:

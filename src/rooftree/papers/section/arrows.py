@@ -10,8 +10,8 @@ from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
     from rooftree.house import House
+    from rooftree.papers.pen import Pen
     from rooftree.papers.section.layout import Layout, Shape
-    from rooftree.papers.section.pen import Pen
     from rooftree.papers.section.state import SectionState
     from rooftree.papers.section.view import View
 

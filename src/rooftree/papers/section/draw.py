@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.house import SpaceKind
+from rooftree.papers.pen import DARK, LIGHT, Pen
 from rooftree.papers.section.alternative import describe_section
 from rooftree.papers.section.arrows import draw_arrows, label_arrows
 from rooftree.papers.section.fittings import draw_burners, draw_ducts
@@ -18,7 +19,6 @@ from rooftree.papers.section.labels import (
     label_spaces,
 )
 from rooftree.papers.section.layout import Layout, lay_out
-from rooftree.papers.section.pen import DARK, LIGHT, Pen
 from rooftree.papers.section.state import breathing_sentence
 from rooftree.papers.section.view import WIDTH, View, view_of
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.house import Draft, SpaceKind
-from rooftree.papers.section.pen import Line
+from rooftree.papers.pen import Line
 from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
     from rooftree.house import House
+    from rooftree.papers.pen import Pen
     from rooftree.papers.section.layout import Layout, Shape
-    from rooftree.papers.section.pen import Pen
     from rooftree.papers.section.pressures import SectionPressures
     from rooftree.papers.section.view import View
 

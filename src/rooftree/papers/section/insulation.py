@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from rooftree.house import House, Surface
+    from rooftree.papers.pen import Pen
     from rooftree.papers.section.layout import Layout, Point, Shape
-    from rooftree.papers.section.pen import Pen
     from rooftree.papers.section.view import View
 
 THICKNESS = 8.5

@@ -5,16 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.house import SpaceKind
-from rooftree.papers.section.pen import Box, Line
+from rooftree.papers.pen import Box, Line
 from rooftree.papers.section.pressures import TEST_PRESSURE
 from rooftree.papers.section.view import WIDTH
 from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
     from rooftree.house import House
+    from rooftree.papers.pen import Move, Pen
     from rooftree.papers.section.insulation import Drawn
     from rooftree.papers.section.layout import Layout, Shape
-    from rooftree.papers.section.pen import Move, Pen
     from rooftree.papers.section.pressures import SectionPressures
     from rooftree.papers.section.state import SectionState
     from rooftree.papers.section.view import View

@@ -43,6 +43,7 @@ SHEET = Sheet(
             ),
         ),
     ),
+    picture="combustion",
     setup=(
         "No embers, no ash in fireplaces; flues cold before the first firing.",
         "Meter warmed up and set to zero outdoors; watch the room's carbon monoxide all the time.",

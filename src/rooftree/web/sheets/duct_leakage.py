@@ -29,6 +29,7 @@ SHEET = Sheet(
             is_folded=True,
         ),
     ),
+    picture="duct_leakage",
     setup=(
         "Every register sealed; filter out; dampers open; air handler off.",
         "For leakage to outdoors the house is held at the same pressure as the ducts.",

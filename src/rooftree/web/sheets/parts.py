@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 if TYPE_CHECKING:
+    from markupsafe import Markup
+
     from rooftree.finding import Finding
     from rooftree.job import Job
     from rooftree.papers.results import Line, Table
     from rooftree.web.charts import Drawing
     from rooftree.web.sheets.form import SheetForm
     from rooftree.web.sheets.layout import Sheet
+    from rooftree.web.table_step import TableSource, TableStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +65,8 @@ class SheetFormPart:
         What was typed and what is wrong with it.
     is_unsaved : bool
         Whether what was typed is not in the job yet.
+    step : TableStep, TableSource or None
+        A table on its way into one of the lists.
     """
 
     template: ClassVar[str] = "test_form.html"
@@ -70,6 +75,7 @@ class SheetFormPart:
     test: str
     form: SheetForm
     is_unsaved: bool
+    step: TableStep | TableSource | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +94,7 @@ class TestPage:
         What the readings give so far.
     title : str
         Name of the test.
-    picture : str
+    picture : Markup
         Where hoses and probes go, as SVG; empty for none.
     cautions : str
         What to mind; empty where nothing can hurt someone.
@@ -100,6 +106,6 @@ class TestPage:
     entry: SheetFormPart
     result: ResultPart
     title: str
-    picture: str
+    picture: Markup
     cautions: str
     sheet: str = "readings"

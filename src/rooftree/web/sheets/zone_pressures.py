@@ -30,6 +30,7 @@ SHEET = Sheet(
             is_folded=True,
         ),
     ),
+    picture="zone_pressures",
     setup=(
         "The fan holds the house at one pressure, usually 50 Pa; doors as in the fan test.",
         "The hose ends free in the space, away from insulation, and is not pinched by the hatch.",

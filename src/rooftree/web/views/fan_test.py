@@ -14,8 +14,10 @@ from starlette.routing import Route
 from rooftree.actions import readings
 from rooftree.errors import DocumentError
 from rooftree.papers.results.fan_test import curve_lines, hole_sentence, size_lines
+from rooftree.papers.setup import setup_svg
 from rooftree.readings.airtightness import FanTest, FanTestResult
 from rooftree.web.display import display_of
+from rooftree.web.drawing import for_page
 from rooftree.web.entry import keep_numbers
 from rooftree.web.fan_chart import fit_chart
 from rooftree.web.fan_form import FanForm, fields_of, form_of, new_fields
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
 
     from rooftree.job import Job
     from rooftree.web.entry import Fields
+    from rooftree.web.table_step import TableSource, TableStep
 
 NEW = "new"
 """Stands for a test that is not in the job yet."""
@@ -46,15 +49,20 @@ NOTHING_YET = (
 def show_fan_test(request: Request) -> Response:
     """Show one fan test of the job, or an empty form."""
     job = job_of(request)
+    return show_form(request, job, kept_form(request, job))
+
+
+def kept_form(request: Request, job: Job) -> FanForm:
+    """Return the form of the test as it is in the job, or an empty one."""
     test = _test(request)
     tests = [one.id for one in job.tests if isinstance(one.reading, FanTest)]
     if test == NEW:
         like = _entry(request, tests[-1]) if tests else {}
         visit = job.visits[-1].id if job.visits else ""
-        return _page(request, job, form_of(new_fields(like, visit, str(uuid4()))))
+        return form_of(new_fields(like, visit, str(uuid4())))
     if test not in tests:
         raise HTTPException(404, f"This job has no fan test “{test}”.")
-    return _page(request, job, form_of(_entry(request, test)))
+    return form_of(_entry(request, test))
 
 
 def _entry(request: Request, test: str) -> Fields:
@@ -91,10 +99,14 @@ def _preview(request: Request, form: FanForm) -> Response:
 
 
 def _again(request: Request, form: FanForm) -> Response:
-    job = job_of(request)
+    return lay_out(request, job_of(request), form)
+
+
+def lay_out(request: Request, job: Job, form: FanForm) -> Response:
+    """Return the form as typed, alone where a script asked for it."""
     if wants_fragment(request):
         return render(request, FormPart(job, _test(request), form, is_unsaved=True))
-    return _page(request, job, form, is_unsaved=True)
+    return show_form(request, job, form, is_unsaved=True)
 
 
 def _save(request: Request, form: FanForm) -> Response:
@@ -103,7 +115,7 @@ def _save(request: Request, form: FanForm) -> Response:
         readings.save_test(store, name, _as_in_file(request, form), WHO)
     except DocumentError as error:
         marked = replace(form, mistakes=dict(error.problems))
-        return _page(request, job_of(request), marked, is_unsaved=True, status=422)
+        return show_form(request, job_of(request), marked, is_unsaved=True, status=422)
     return RedirectResponse(request.app.url_path_for("readings", job=name), 303)
 
 
@@ -116,12 +128,19 @@ def _as_in_file(request: Request, form: FanForm) -> Mapping[str, object]:
     return cast("Mapping[str, object]", keep_numbers(form.entry, before))
 
 
-def _page(
-    request: Request, job: Job, form: FanForm, *, is_unsaved: bool = False, status: int = 200
+def show_form(
+    request: Request,
+    job: Job,
+    form: FanForm,
+    *,
+    is_unsaved: bool = False,
+    status: int = 200,
+    step: TableStep | TableSource | None = None,
 ) -> Response:
-    entry = FormPart(job, _test(request), form, is_unsaved)
+    """Return the whole page of a form."""
+    entry = FormPart(job, _test(request), form, is_unsaved, step)
     title = form.fields.get("name", "").strip() or "A fan test"
-    page = FanTestPage(job, entry, _fit(request, job, form), title)
+    page = FanTestPage(job, entry, _fit(request, job, form), title, for_page(setup_svg("fan_test")))
     return render(request, page, status=status)
 
 

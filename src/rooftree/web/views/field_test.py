@@ -15,8 +15,10 @@ from rooftree.actions import readings
 from rooftree.errors import DocumentError
 from rooftree.papers.results import WORDS
 from rooftree.papers.results.words import told_by
+from rooftree.papers.setup import setup_svg
 from rooftree.records.document.field_tests import KINDS
 from rooftree.web.display import display_of
+from rooftree.web.drawing import for_page
 from rooftree.web.entry import keep_numbers
 from rooftree.web.rendering import render, wants_fragment
 from rooftree.web.requests import job_name, job_of, read_form, store_of
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
     from rooftree.job import Job
     from rooftree.web.entry import Fields
     from rooftree.web.sheets.layout import Sheet
+    from rooftree.web.table_step import TableSource, TableStep
 
 NEW = "new"
 """Stands for a test that is not in the job yet."""
@@ -42,12 +45,18 @@ WHO = "this computer"
 
 def show_test(request: Request) -> Response:
     """Show one test of the job, or an empty form."""
-    job, sheet, test = job_of(request), _sheet(request), _test(request)
+    job = job_of(request)
+    return show_form(request, job, kept_form(request, job))
+
+
+def kept_form(request: Request, job: Job) -> SheetForm:
+    """Return the form of the test as it is in the job, or an empty one."""
+    sheet, test = _sheet(request), _test(request)
     if test == NEW:
-        return _page(request, job, _form(request, job, new_fields(sheet, job)))
+        return sent_form(request, job, new_fields(sheet, job))
     if test not in _tests(job, sheet):
         raise HTTPException(404, f"This job has no {sheet.kind} test “{test}”.")
-    return _page(request, job, _form(request, job, _entry(request)))
+    return sent_form(request, job, _entry(request))
 
 
 def new_fields(sheet: Sheet, job: Job) -> Fields:
@@ -86,7 +95,8 @@ def _tests(job: Job, sheet: Sheet) -> set[str]:
     return {one.id for one in job.tests if type(one.reading) is KINDS[sheet.kind].readings}
 
 
-def _form(request: Request, job: Job, sent: Mapping[str, str]) -> SheetForm:
+def sent_form(request: Request, job: Job, sent: Mapping[str, str]) -> SheetForm:
+    """Return the form as it was sent."""
     return form_of(_sheet(request), sent, job, display_of(request).system)
 
 
@@ -96,7 +106,7 @@ def _entry(request: Request) -> Fields:
 
 def _preview(request: Request, sent: Mapping[str, str]) -> Response:
     job = job_of(request)
-    result = _result(request, job, _form(request, job, sent))
+    result = _result(request, job, sent_form(request, job, sent))
     response = render(request, result)
     if not result.has_result:
         # What was there before stays, with the reason above it why it does not follow.
@@ -107,21 +117,25 @@ def _preview(request: Request, sent: Mapping[str, str]) -> Response:
 
 def _again(request: Request, sent: Mapping[str, str]) -> Response:
     job = job_of(request)
-    form = _form(request, job, sent)
+    return lay_out(request, job, sent_form(request, job, sent))
+
+
+def lay_out(request: Request, job: Job, form: SheetForm) -> Response:
+    """Return the form as typed, alone where a script asked for it."""
     if wants_fragment(request):
         part = SheetFormPart(job, form.sheet, _test(request), form, is_unsaved=True)
         return render(request, part)
-    return _page(request, job, form, is_unsaved=True)
+    return show_form(request, job, form, is_unsaved=True)
 
 
 def _save(request: Request, sent: Mapping[str, str]) -> Response:
     store, name, job = store_of(request), job_name(request), job_of(request)
-    form = _form(request, job, sent)
+    form = sent_form(request, job, sent)
     try:
         readings.save_test(store, name, _as_in_file(request, job, form), WHO)
     except DocumentError as error:
         marked = replace(form, mistakes=dict(error.problems))
-        return _page(request, job, marked, is_unsaved=True, status=422)
+        return show_form(request, job, marked, is_unsaved=True, status=422)
     return RedirectResponse(request.app.url_path_for("readings", job=name), 303)
 
 
@@ -133,17 +147,24 @@ def _as_in_file(request: Request, job: Job, form: SheetForm) -> Mapping[str, obj
     return cast("Mapping[str, object]", keep_numbers(form.entry, before))
 
 
-def _page(
-    request: Request, job: Job, form: SheetForm, *, is_unsaved: bool = False, status: int = 200
+def show_form(
+    request: Request,
+    job: Job,
+    form: SheetForm,
+    *,
+    is_unsaved: bool = False,
+    status: int = 200,
+    step: TableStep | TableSource | None = None,
 ) -> Response:
+    """Return the whole page of a form."""
     sheet = form.sheet
     page = TestPage(
         job=job,
         layout=sheet,
-        entry=SheetFormPart(job, sheet, _test(request), form, is_unsaved),
+        entry=SheetFormPart(job, sheet, _test(request), form, is_unsaved, step),
         result=_result(request, job, form),
         title=form.fields.get("name", "").strip() or sheet.name,
-        picture="",
+        picture=for_page(setup_svg(sheet.picture)),
         cautions=WORDS[KINDS[sheet.kind].readings].cautions,
     )
     return render(request, page, status=status)
