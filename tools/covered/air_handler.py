@@ -101,20 +101,20 @@ def draw_system(random: Generator, operation: Operation = Operation.COOLING) -> 
 
 def blank(system: System, random: Generator) -> AirHandlerTest:
     """Return temperatures and capacity as read, nothing else."""
-    sigma = AirHandlerTest().temperature_uncertainty
+    sigma = AirHandlerTest().plenum_uncertainty
     return AirHandlerTest(
         operation=system.operation,
         return_temperature=system.back + random.normal(0.0, sigma),
         supply_temperature=system.out + random.normal(0.0, sigma),
         return_humidity=0.5,
         rated_capacity=system.capacity,
-        altitude=system.altitude,
+        barometric_pressure=system.barometer,
     )
 
 
 def with_statics(test: AirHandlerTest, system: System, random: Generator) -> AirHandlerTest:
     """Add static pressures and drops as a gauge with probes shows them."""
-    sigma = test.pressure_uncertainty
+    sigma = test.static_uncertainty
     supply, filtering, back = system.drops
     shown = [float(value) for value in random.normal((supply, filtering, back), sigma)]
     parts = (Component.SUPPLY, Component.FILTER, Component.RETURN)
@@ -172,7 +172,7 @@ def with_slot(test: AirHandlerTest, system: System, random: Generator) -> AirHan
     change = random.uniform(0.85, 1.05)
     usual = system.drops[0]
     shown = system.flow * change * math.sqrt(system.density(system.back) / REFERENCE_DENSITY)
-    sigma = test.pressure_uncertainty
+    sigma = test.static_uncertainty
     return replace(
         test,
         slot_flow=shown * (1.0 + test.slot_uncertainty * random.standard_normal()),

@@ -117,7 +117,7 @@ def read_house(
 ) -> RoomPressureTest:
     """Read every state with a gauge, wind included in its error."""
     test = RoomPressureTest()
-    sigma, rows = test.pressure_uncertainty, []
+    sigma, rows = test.reading_uncertainty, []
     for doors in (False, True):
         for handler in (False, True):
             true = house.pressures(doors_closed=doors, air_handler=handler)
@@ -140,7 +140,7 @@ def read_house(
         rooms=tuple(
             Room(
                 f"room {i + 1}",
-                undercut=house.undercuts[i] + random.normal(0.0, test.length_uncertainty),
+                undercut=house.undercuts[i] + random.normal(0.0, test.undercut_uncertainty),
                 supply_flow=house.flows[i]
                 * (1.0 + test.flow_uncertainty * random.standard_normal())
                 if registers

@@ -96,7 +96,7 @@ def _scaled_registers(factor: float) -> Callable[[AirHandlerTest, Generator], Ai
 def before_filter(test: AirHandlerTest, random: Generator) -> AirHandlerTest:
     """Put the return probe on the room side of the filter."""
     back = next(row.drop for row in test.drops if row.part is Component.RETURN)
-    return replace(test, entering_static=-back + random.normal(0.0, test.pressure_uncertainty))
+    return replace(test, entering_static=-back + random.normal(0.0, test.static_uncertainty))
 
 
 def in_turbulence(test: AirHandlerTest, random: Generator) -> AirHandlerTest:

@@ -42,7 +42,7 @@ def clean(random: Generator) -> RoomPressureTest:
     rows = [
         PressureReading(
             f"room {i}",
-            float(opened[i] - opened[0] + random.normal(0.0, test.pressure_uncertainty)),
+            float(opened[i] - opened[0] + random.normal(0.0, test.reading_uncertainty)),
             doors_closed=False,
         )
         for i in range(1, ROOMS + 1)
@@ -111,7 +111,7 @@ def swapped_hoses(test: RoomPressureTest, _: Generator) -> RoomPressureTest:
 
 def pinched_tube(test: RoomPressureTest, random: Generator) -> RoomPressureTest:
     """Pinch the tube under one door."""
-    sigma = test.pressure_uncertainty
+    sigma = test.reading_uncertainty
     rows = tuple(
         replace(row, pressure=round(float(random.normal(0.0, sigma)), 1))
         if row.room == "room 1"
@@ -128,7 +128,7 @@ def dead_exhaust(test: RoomPressureTest, random: Generator) -> RoomPressureTest:
         for row in test.pressures
         if not (row.room or row.doors_closed or row.air_handler or row.exhausts)
     )
-    shown = still + random.normal(0.0, test.pressure_uncertainty)
+    shown = still + random.normal(0.0, test.reading_uncertainty)
     rows = tuple(replace(row, pressure=shown) if row.exhausts else row for row in test.pressures)
     return replace(test, pressures=rows)
 

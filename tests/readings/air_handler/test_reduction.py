@@ -20,6 +20,7 @@ from covered.air_handler import (
     with_statics,
     with_traverse,
 )
+from rooftree.physics.air import pressure_at_altitude
 from rooftree.readings.air_handler import (
     AirHandlerTest,
     Component,
@@ -37,6 +38,8 @@ from rooftree.units import Kind, parse
 
 SURE = {
     "pressure_uncertainty": 1e-6,
+    "probe_uncertainty": 1e-6,
+    "mixing_uncertainty": 1e-6,
     "velocity_pressure_uncertainty": 1e-6,
     "temperature_uncertainty": 1e-6,
     "flow_uncertainty": 1e-6,
@@ -136,7 +139,7 @@ def test_total_static_is_the_difference_of_both_sides() -> None:
     result = reduce_air_handler(AirHandlerTest(entering_static=-70.0, leaving_static=55.0))
     assert result.total_static is not None
     assert result.total_static.value == pytest.approx(125.0)
-    assert result.total_static.standard == pytest.approx(2.5 * 2.0**0.5)
+    assert result.total_static.standard == pytest.approx((0.5**2 + 2.5**2) ** 0.5 * 2.0**0.5)
 
 
 @given(st.integers(0, 40), st.floats(0.3, 3.0))
@@ -155,7 +158,7 @@ def test_thin_air_is_accounted_for() -> None:
     """At altitude the same static pressure enters the table at more, and the mass is less."""
     table = tuple(FanCurvePoint(p, 0.8 - 0.002 * p) for p in (50.0, 100.0, 150.0, 200.0))
     low = AirHandlerTest(entering_static=-60.0, leaving_static=50.0, fan_curve=table)
-    high = replace(low, altitude=1600.0)
+    high = replace(low, barometric_pressure=pressure_at_altitude(1600.0))
     sea, hill = reduce_air_handler(low), reduce_air_handler(high)
     assert sea.flow is not None
     assert hill.flow is not None

@@ -31,6 +31,8 @@ from rooftree.units import Kind, parse
 
 SURE = {
     "pressure_uncertainty": 0.001,
+    "wind_uncertainty": 0.0,
+    "gap_uncertainty": 0.0,
     "flow_uncertainty": 1e-6,
     "length_uncertainty": 1e-9,
     "discharge_uncertainty": 1e-9,

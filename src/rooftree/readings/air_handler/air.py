@@ -9,7 +9,6 @@ from rooftree.errors import OutOfRangeError
 from rooftree.physics.air import (
     humidity_ratio,
     moist_air_density,
-    pressure_at_altitude,
     relative_humidity,
 )
 from rooftree.readings.air_handler.heat import humidity_from_wet_bulb
@@ -67,7 +66,7 @@ def plenum_air(test: AirHandlerTest) -> PlenumAir:
     -------
     PlenumAir
     """
-    barometer = pressure_at_altitude(test.altitude)
+    barometer = test.barometric_pressure
     back = _possible(test.return_temperature) or ASSUMED_TEMPERATURE
     out = _possible(test.supply_temperature) or back
     carried = plenum_humidity(test, RegisterSide.RETURN)
@@ -96,7 +95,7 @@ def plenum_humidity(test: AirHandlerTest, side: RegisterSide) -> float | None:
     float or None
         Humidity ratio [kg/kg]; None where it was not read or cannot be.
     """
-    barometer = pressure_at_altitude(test.altitude)
+    barometer = test.barometric_pressure
     is_return = side is RegisterSide.RETURN
     dry = _possible(test.return_temperature if is_return else test.supply_temperature)
     wet = test.return_wet_bulb if is_return else test.supply_wet_bulb

@@ -329,7 +329,7 @@ def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
             0.0,
             "Pa",
         )
-    doubt = test.pressure_uncertainty if usual is not None else 0.05
+    doubt = test.static_uncertainty if usual is not None else 0.05
     flow = propagate_positive(
         lambda plate, before, after: plate * math.sqrt(before / after),
         [test.slot_flow * math.sqrt(REFERENCE_DENSITY / air.return_density), *pressures],
@@ -374,13 +374,13 @@ def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
         )
     rise = test.supply_temperature - test.return_temperature
     heat = test.heat_input * test.heat_efficiency
-    if rise <= SLOWEST * test.temperature_uncertainty:
+    if rise <= SLOWEST * test.plenum_uncertainty:
         return None
     blower = max(test.blower_power or 0.0, 0.0)
     dry = air.return_density / (1.0 + air.humidity)
     flow = propagate_positive(
         lambda warmth, change: flow_from_rise(warmth + blower, dry, change, air.humidity),
         [heat, rise],
-        [test.heat_input_uncertainty * heat, math.sqrt(2.0) * test.temperature_uncertainty],
+        [test.heat_input_uncertainty * heat, math.sqrt(2.0) * test.plenum_uncertainty],
     )
     return MethodFlow("temperature rise and heat input", flow)

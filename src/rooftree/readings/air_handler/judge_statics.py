@@ -90,7 +90,7 @@ def _judge_units(test: AirHandlerTest, total: Propagated | None) -> list[Finding
 
 
 def _judge_signs(test: AirHandlerTest) -> list[Finding]:
-    edge = SURE * test.pressure_uncertainty
+    edge = SURE * test.static_uncertainty
     back, out = test.entering_static, test.leaving_static
     found = []
     if (back is not None and back > edge) or (out is not None and out < -edge):
@@ -147,7 +147,7 @@ def _judge_taps(test: AirHandlerTest) -> list[Finding]:
     if back is None or out is None or direct is None:
         return []
     gap = direct - (out - back)
-    distance = abs(gap) / (2.0 * test.pressure_uncertainty)
+    distance = abs(gap) / (2.0 * test.static_uncertainty)
     if distance <= SURE:
         return []
     return [
@@ -157,7 +157,7 @@ def _judge_taps(test: AirHandlerTest) -> list[Finding]:
             f" difference of its two sides, {pascals(out - back)}. Look for a probe that moved, a"
             " kinked tube, a changed fan speed; read the three again without moving them.",
             gap,
-            SURE * 2.0 * test.pressure_uncertainty,
+            SURE * 2.0 * test.static_uncertainty,
             "Pa",
             "one pressure read two ways",
         )
@@ -210,7 +210,7 @@ def _judge_rating(test: AirHandlerTest, total: Propagated | None) -> list[Findin
 def _judge_filter(test: AirHandlerTest) -> list[Finding]:
     budget = limit("filter budget")
     drop = max((row.drop for row in test.drops if row.part is Component.FILTER), default=0.0)
-    if drop <= budget.value + SURE * test.pressure_uncertainty:
+    if drop <= budget.value + SURE * test.static_uncertainty:
         return []
     return [
         note(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -178,14 +179,18 @@ class AirHandlerTest:
         Nominal cooling capacity [W].
     rated_rise_low, rated_rise_high : float or None
         Temperature rise on the nameplate of a furnace [K].
-    altitude : float
-        Above sea level [m].
+    barometric_pressure : float
+        At the site [Pa].
     pressure_uncertainty : float
-        Standard uncertainty of one static pressure, place of the probe included [Pa].
+        Standard uncertainty of the gauge [Pa].
+    probe_uncertainty : float
+        Standard uncertainty of a static pressure by the place of its probe [Pa].
     velocity_pressure_uncertainty : float
         Standard uncertainty of the velocity pressures, the same for all of a traverse [Pa].
     temperature_uncertainty : float
-        Standard uncertainty of one plenum temperature, mixing included [K].
+        Standard uncertainty of the thermometer [K].
+    mixing_uncertainty : float
+        Standard uncertainty of a plenum's temperature by the place of its sensor [K].
     humidity_uncertainty : float
         Standard uncertainty of a relative humidity [0-1].
     flow_uncertainty : float
@@ -236,10 +241,12 @@ class AirHandlerTest:
     rated_capacity: float | None = None
     rated_rise_low: float | None = None
     rated_rise_high: float | None = None
-    altitude: float = 0.0
-    pressure_uncertainty: float = 2.5
+    barometric_pressure: float = 101_325.0
+    pressure_uncertainty: float = 0.5
+    probe_uncertainty: float = 2.5
     velocity_pressure_uncertainty: float = 0.25
-    temperature_uncertainty: float = 0.4
+    temperature_uncertainty: float = 0.3
+    mixing_uncertainty: float = 0.3
     humidity_uncertainty: float = 0.03
     flow_uncertainty: float = 0.05
     flow_repeatability: float = 0.03
@@ -248,3 +255,13 @@ class AirHandlerTest:
     slot_uncertainty: float = 0.05
     heat_input_uncertainty: float = 0.03
     length_uncertainty: float = 0.003
+
+    @property
+    def static_uncertainty(self) -> float:
+        """Standard uncertainty of one static pressure, gauge and probe together [Pa]."""
+        return math.hypot(self.pressure_uncertainty, self.probe_uncertainty)
+
+    @property
+    def plenum_uncertainty(self) -> float:
+        """Standard uncertainty of one plenum temperature, sensor and mixing together [K]."""
+        return math.hypot(self.temperature_uncertainty, self.mixing_uncertainty)

@@ -184,7 +184,7 @@ def _split(test: AirHandlerTest) -> Propagated | None:
     return propagate(
         lambda back, out: sign * (back - out),
         [test.return_temperature, test.supply_temperature],
-        [test.temperature_uncertainty] * 2,
+        [test.plenum_uncertainty] * 2,
     )
 
 
@@ -200,9 +200,7 @@ def _expected_split(
     if not 0.5 <= moved.value / RATED_FLOW <= 1.6:
         return None
     outdoors = test.outdoor_temperature or ASSUMED_OUTDOORS
-    warm = (
-        test.temperature_uncertainty if test.outdoor_temperature else ASSUMED_OUTDOORS_UNCERTAINTY
-    )
+    warm = test.plenum_uncertainty if test.outdoor_temperature else ASSUMED_OUTDOORS_UNCERTAINTY
     wet = _humidity_uncertainty(test, air)
 
     def formula(*inputs: float) -> float:
@@ -222,7 +220,7 @@ def _expected_split(
             formula,
             [back, air.humidity, moved.value, outdoors, SENSIBLE_SHARE, 1.0],
             [
-                test.temperature_uncertainty,
+                test.plenum_uncertainty,
                 wet,
                 moved.standard,
                 warm,
@@ -238,7 +236,7 @@ def _humidity_uncertainty(test: AirHandlerTest, air: PlenumAir) -> float:
     """Return the standard uncertainty of the return air's humidity ratio [kg/kg]."""
     if test.return_wet_bulb is not None:
         per_kelvin = 7.5e-4  # about W''(T) and the psychrometer's slope at room conditions
-        return per_kelvin * test.temperature_uncertainty
+        return per_kelvin * test.plenum_uncertainty
     share = max(test.return_humidity or 0.5, 0.05)
     return air.humidity * test.humidity_uncertainty / share
 
@@ -272,7 +270,7 @@ def _total(test: AirHandlerTest, air: PlenumAir, flow: Propagated | None) -> Pro
     return propagate(
         lambda moved, t1, t2, w1, w2: moved * dry * (enthalpy(t1, w1) - enthalpy(t2, w2)),
         [flow.value, back, out, before, after],
-        [flow.standard, *[test.temperature_uncertainty] * 2, doubt, doubt],
+        [flow.standard, *[test.plenum_uncertainty] * 2, doubt, doubt],
     )
 
 

@@ -30,7 +30,7 @@ def total_static(test: AirHandlerTest) -> Propagated | None:
     given.
     """
     swing = (test.static_swing or 0.0) / math.sqrt(12.0)
-    doubt = math.hypot(test.pressure_uncertainty, swing)
+    doubt = math.hypot(test.static_uncertainty, swing)
     parts = []
     if test.leaving_static is not None and test.entering_static is not None:
         both = propagate(
@@ -68,4 +68,4 @@ def sum_of_drops(test: AirHandlerTest) -> Propagated | None:
     drops = [row.drop for row in test.drops if not row.inside]
     if not drops:
         return None
-    return propagate(lambda *each: math.fsum(each), drops, [test.pressure_uncertainty] * len(drops))
+    return propagate(lambda *each: math.fsum(each), drops, [test.static_uncertainty] * len(drops))

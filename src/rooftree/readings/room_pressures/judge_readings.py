@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.readings.room_pressures.note import SURE, WATER_INCH, how_sure, note
 from rooftree.readings.room_pressures.readings import Reference
-from rooftree.readings.room_pressures.rooms import CLOSED_OFF, CLOSED_ON, opening_of
+from rooftree.readings.room_pressures.rooms import CLEAR, CLOSED_OFF, CLOSED_ON, opening_of
 from rooftree.readings.room_pressures.states import HOUSE, StateTable
 
 if TYPE_CHECKING:
@@ -183,7 +183,7 @@ def _state_of(row: PressureReading) -> tuple[bool, bool, frozenset[str]]:
 
 
 def _judge_open_doors(test: RoomPressureTest) -> list[Finding]:
-    edge = max(OPEN_DOOR, SURE * test.pressure_uncertainty)
+    edge = max(OPEN_DOOR, SURE * test.reading_uncertainty)
     odd = [
         row
         for row in test.pressures
@@ -209,7 +209,7 @@ def _judge_open_doors(test: RoomPressureTest) -> list[Finding]:
 
 
 def _judge_still(test: RoomPressureTest, table: StateTable) -> list[Finding]:
-    edge = max(STILL, SURE * test.pressure_uncertainty)
+    edge = max(STILL, SURE * test.reading_uncertainty)
     found = []
     for name in table.rooms:
         still = table.room(name, CLOSED_OFF)
@@ -292,7 +292,7 @@ def _judge_openings(test: RoomPressureTest, rooms: Sequence[RoomResult]) -> list
             continue
         ratio = door.value / registers.value
         doubt = math.hypot(door.standard / door.value, registers.standard / registers.value)
-        if abs(math.log(ratio)) <= max(math.log(FLOW_RATIO), SURE * doubt):
+        if abs(math.log(ratio)) <= max(math.log(FLOW_RATIO), CLEAR * doubt):
             continue
         more = (
             "Its registers give more than was read, or less of the undercut is clear (carpet)."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -125,11 +126,15 @@ class RoomPressureTest:
     discharge_uncertainty : float
         Its standard uncertainty [-].
     pressure_uncertainty : float
-        Standard uncertainty of one pressure [Pa].
+        Standard uncertainty of the gauge [Pa].
+    wind_uncertainty : float
+        Standard uncertainty of one reading by wind and averaging [Pa].
     flow_uncertainty : float
         Standard uncertainty of one room's net flow [0-1], relative.
     length_uncertainty : float
-        Standard uncertainty of an undercut [m].
+        Standard uncertainty of a ruled length [m].
+    gap_uncertainty : float
+        Standard uncertainty of an undercut by carpet and an uneven floor [m].
     """
 
     pressures: tuple[PressureReading, ...] = ()
@@ -143,6 +148,18 @@ class RoomPressureTest:
     outdoor_temperature: float | None = None
     discharge: float = 0.60
     discharge_uncertainty: float = 0.04
-    pressure_uncertainty: float = 0.25
+    pressure_uncertainty: float = 0.15
+    wind_uncertainty: float = 0.2
     flow_uncertainty: float = 0.07
-    length_uncertainty: float = 0.001
+    length_uncertainty: float = 0.0005
+    gap_uncertainty: float = 0.001
+
+    @property
+    def reading_uncertainty(self) -> float:
+        """Standard uncertainty of one pressure, gauge and wind together [Pa]."""
+        return math.hypot(self.pressure_uncertainty, self.wind_uncertainty)
+
+    @property
+    def undercut_uncertainty(self) -> float:
+        """Standard uncertainty of one undercut, ruler and floor together [m]."""
+        return math.hypot(self.length_uncertainty, self.gap_uncertainty)

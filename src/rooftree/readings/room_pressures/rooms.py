@@ -179,7 +179,7 @@ def _closed_room(
         doubts=(
             pressure.standard,
             test.discharge_uncertainty,
-            test.length_uncertainty if has_gap else 0.0,
+            test.undercut_uncertainty if has_gap else 0.0,
             DOOR_UNCERTAINTY if has_gap else 0.0,
             doubt,
             *(change.standard if share else 0.0 for change in house),

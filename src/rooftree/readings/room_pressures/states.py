@@ -85,7 +85,7 @@ def sort_readings(test: RoomPressureTest) -> StateTable:
     for row in test.pressures:
         if row.room == HOUSE:
             house.setdefault(_state(row), []).append(row.pressure)
-    table = StateTable(rooms, house, test.pressure_uncertainty)
+    table = StateTable(rooms, house, test.reading_uncertainty)
     for row in test.pressures:
         if row.room == HOUSE:
             continue
