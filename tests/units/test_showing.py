@@ -47,6 +47,7 @@ kinds = st.sampled_from([kind for kind in Kind if kind is not Kind.COUNT])
         (295.3722, Kind.TEMPERATURE, "72 °F", "22.2 °C"),
         (6.69219, Kind.THERMAL_RESISTANCE, "R-38", "6.69 m²·K/W"),
         (1.7, Kind.U_VALUE, "0.3 Btu/(h·ft²·°F)", "1.7 W/(m²·K)"),
+        (3.048, Kind.DUCT_SPEED, "600 fpm", "3 m/s"),
         (10550.56, Kind.COOLING_CAPACITY, "3 tons", "10.6 kW"),
         (3516.85, Kind.COOLING_CAPACITY, "1 ton", "3.5 kW"),
         (23445.7, Kind.POWER, "80,000 Btu/h", "23.4 kW"),

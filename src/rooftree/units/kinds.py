@@ -68,6 +68,8 @@ class Kind(StrEnum):
     """Coefficient of a leakage curve or of a fan's calibration [m³/(s·Paⁿ)]."""
     SPEED = "speed"
     """Speed of wind or air [m/s]."""
+    DUCT_SPEED = "duct speed"
+    """Speed of air in a duct or at a grille [m/s], shown in feet per minute in the IP system."""
     DENSITY = "density"
     """Density [kg/m³]."""
     SPECIFIC_HEAT = "specific heat"

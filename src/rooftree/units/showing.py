@@ -95,6 +95,7 @@ _SHOWN: Mapping[Kind, tuple[tuple[Shown, ...], tuple[Shown, ...]]] = {
     Kind.PERMEABILITY: ((Shown("cfm/ft²", 3, 2),), (Shown("m³/(h·m²)", 3, 1),)),
     Kind.LEAKAGE_COEFFICIENT: ((Shown("cfm/Paⁿ", 3, 1),), (Shown("L/(s·Paⁿ)", 3, 2),)),
     Kind.SPEED: ((Shown("mph", 3, 0, 10), Shown("mph", 2, 1)), (Shown("m/s", 3, 1),)),
+    Kind.DUCT_SPEED: ((Shown("fpm", 3, 0),), (Shown("m/s", 3, 1),)),
     Kind.DENSITY: ((Shown("lb/ft³", 3, 4),), (Shown("kg/m³", 4, 3),)),
     Kind.SPECIFIC_HEAT: ((Shown("Btu/(lb·°F)", 3, 3),), (Shown("J/(kg·K)", 3, 0),)),
     Kind.HEAT_CAPACITY: ((Shown("Btu/°F", 3, 0),), (Shown("MJ/K", 3, 2, 1), Shown("kJ/K", 3, 1))),

@@ -26,6 +26,7 @@ from rooftree.readings.moisture import (
     reduce_moisture,
 )
 from rooftree.readings.moisture.wood import equilibrium_content
+from rooftree.units import told
 
 ZERO = 273.15
 YARD = AirReading("yard", PlaceKind.OUTDOORS, 0.0 + ZERO, 0.80)
@@ -215,7 +216,9 @@ def test_slip_says_how_sure_and_what_was_meant() -> None:
     hall = replace(HALL, temperature=70.0 + ZERO)
     found = reduce_moisture(replace(WINTER, places=(YARD, hall, CRAWL)), 272.0).findings
     says = next(f.says for f in found if f.code == "moisture/temperature-scale")
-    assert "almost certain that it was read in °F, which makes it 70 °F (21.1 °C)" in says
+    assert "almost certain that it was read in °F, which makes it 70 °F (21.1 °C)" in told(
+        says, None
+    )
 
 
 def test_no_outdoors_is_said() -> None:

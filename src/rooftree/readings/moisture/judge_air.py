@@ -10,7 +10,7 @@ from rooftree.readings.moisture.air import is_possible
 from rooftree.readings.moisture.limits import moisture_limit
 from rooftree.readings.moisture.readings import PlaceKind
 from rooftree.readings.moisture.unit_slip import USUAL, find_slip
-from rooftree.readings.moisture.words import degrees, span
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.readings.moisture.air import PlaceAir
@@ -141,10 +141,10 @@ def _judge_scale(reading: AirReading) -> Finding | None:
     return Finding(
         "moisture/temperature-scale",
         Severity.NOTE,
-        f"{degrees(reading.temperature)} at {reading.name} is hardly the air of a place like that"
-        f" ({reading.kind.value}); it is {sureness(slip.probability)} that it was read in"
-        f" {slip.scale}, which makes it {degrees(slip.meant)}. Look at the scale on the"
-        " instrument and type it again.",
+        f"{both(reading.temperature, Kind.TEMPERATURE)} at {reading.name} is hardly the air of a"
+        f" place like that ({reading.kind.value}); it is {sureness(slip.probability)} that it was"
+        f" read in {slip.scale}, which makes it {both(slip.meant, Kind.TEMPERATURE)}. Look at the"
+        " scale on the instrument and type it again.",
         reading.temperature,
         slip.meant,
         "K",
@@ -189,10 +189,10 @@ def _judge_possible(reading: AirReading, test: MoistureTest) -> Finding | None:
         what = f"a relative humidity of {reading.relative_humidity:.0%}"
     elif reading.wet_bulb is not None:
         above = reading.wet_bulb - reading.temperature
-        what = f"a wet bulb {span(above)} above the dry bulb"
+        what = f"a wet bulb {both(above, Kind.TEMPERATURE_DIFFERENCE)} above the dry bulb"
     elif reading.dew_point is not None:
         above = reading.dew_point - reading.temperature
-        what = f"a dew point {span(above)} above the air"
+        what = f"a dew point {both(above, Kind.TEMPERATURE_DIFFERENCE)} above the air"
     if above <= 2.0 * doubt:
         return None
     sure = sureness(probability_within(above / doubt))

@@ -11,8 +11,7 @@ from rooftree.readings.moisture.readings import Side, Thermometer
 from rooftree.readings.moisture.surfaces import is_reflective
 from rooftree.readings.moisture.temperature_factor import transmittance_for
 from rooftree.readings.moisture.unit_slip import SURFACE_SPREAD, find_slip
-from rooftree.readings.moisture.words import degrees, span
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -116,9 +115,10 @@ def judge_conditions(test: MoistureTest, surfaces: Sequence[Surface]) -> tuple[F
             _finding(
                 "conditions",
                 "temperature-difference",
-                f"Inside and outdoors differ by {span(difference)} only: {least.value:.0f} K"
-                " (18 °F) are asked. Factors are unsure, and patterns of faces may be stored heat."
-                " Come back before dawn or on a colder day, or heat or cool the house first.",
+                f"Inside and outdoors differ by {both(difference, Kind.TEMPERATURE_DIFFERENCE)}"
+                f" only: {both(least.value, Kind.TEMPERATURE_DIFFERENCE)} are asked. Factors are"
+                " unsure, and patterns of faces may be stored heat. Come back before dawn or on a"
+                " colder day, or heat or cool the house first.",
                 difference,
                 least.value,
                 least.unit,
@@ -131,9 +131,9 @@ def judge_conditions(test: MoistureTest, surfaces: Sequence[Surface]) -> tuple[F
             _finding(
                 "conditions",
                 "wind",
-                f"Wind of {test.wind_speed:.1f} m/s ({test.wind_speed / 0.44704:.0f} mph) cools"
-                f" faces and drives air through them; {windiest.value:.1f} m/s is the most. Do the"
-                " sheltered side only, or wait.",
+                f"Wind of {both(test.wind_speed, Kind.SPEED)} cools faces and drives air through"
+                f" them; {both(windiest.value, Kind.SPEED)} is the most. Do the sheltered side"
+                " only, or wait.",
                 test.wind_speed,
                 windiest.value,
                 windiest.unit,
@@ -185,7 +185,7 @@ def judge_factor(surface: Surface, needed: float | None) -> tuple[Finding, ...]:
             "temperature-factor",
             f"{surface.name} has a temperature factor of {factor.value:.2f}; with the air of today"
             f" it needs {needed:.2f} in the coldest month to stay free of mould, which a plain"
-            f" wall has up to {show(most, Kind.U_VALUE, DisplaySystem.IP)}. Insulate it, warm it,"
+            f" wall has up to {both(most, Kind.U_VALUE)}. Insulate it, warm it,"
             " or keep the air drier." + CAUTION,
             factor.value,
             needed,
@@ -202,9 +202,10 @@ def _judge_condensing(surface: Surface) -> Finding | None:
     return _finding(
         surface.name,
         "condensation",
-        f"{surface.name} at {degrees(surface.temperature.value)}: it is {sureness(chance)}"
-        f" ({chance:.0%}) that it is below the dew point of the air at it. Feel for water with a"
-        " dry tissue; dry the air, insulate the cold face, or keep the air from it.",
+        f"{surface.name} at {both(surface.temperature.value, Kind.TEMPERATURE)}: it is"
+        f" {sureness(chance)} ({chance:.0%}) that it is below the dew point of the air at"
+        " it. Feel for water with a dry tissue; dry the air, insulate the cold face, or keep the"
+        " air from it.",
         chance,
         0.5,
         "[0-1]",
@@ -281,9 +282,10 @@ def _judge_scale(
     return _finding(
         reading.name,
         "temperature-scale",
-        f"{degrees(reading.temperature)} at {reading.name} is far from the air at it; it is"
-        f" {sureness(slip.probability)} that it was read in {slip.scale}, which makes it"
-        f" {degrees(slip.meant)}. Look at the scale on the instrument and type it again.",
+        f"{both(reading.temperature, Kind.TEMPERATURE)} at {reading.name} is far from the air at"
+        f" it; it is {sureness(slip.probability)} that it was read in {slip.scale}, which makes it"
+        f" {both(slip.meant, Kind.TEMPERATURE)}. Look at the scale on the instrument and type it"
+        " again.",
         reading.temperature,
         slip.meant,
         "K",
