@@ -92,21 +92,17 @@ def _shown(test: DuctLeakageTest, fans: list[DuctFanFlow]) -> list[Finding]:
     distance = abs(math.log(ratio)) / doubt
     if distance <= 3.5:
         return []
-    for factor, words in (
-        (CFM_PER_LITRE, "the gauge showed L/s, or cfm was chosen for what was typed in L/s"),
-        (1.0 / CFM_PER_LITRE, "the gauge showed cfm, or L/s was chosen for what was typed in cfm"),
-    ):
-        against = abs(math.log(ratio * factor)) / doubt
-        if against <= 3.5:
-            sure = sureness(probability_from_odds(0.5 * (distance**2 - against**2)))
-            says = (
-                f"The flow typed is {ratio:.2f} times the one that its fan pressure gives."
-                f" {sure.capitalize()}: {words}, for the two differ by 2.12. Look at the unit on"
-                " the gauge and type the flow again."
-            )
-            return [duct_note("flow-units", says, ratio, 1.0, "-", "calibration of the fan")]
-    other = _configuration_shown(test, known)
-    hint = f" It would fit the configuration {other}." if other else ""
+    unit, configuration = _by_unit(ratio, doubt), _by_configuration(test, known[0], doubt)
+    if unit[0] <= min(configuration[0], 3.5):
+        sure = sureness(probability_from_odds(0.5 * (distance**2 - unit[0] ** 2)))
+        says = (
+            f"The flow typed is {ratio:.2f} times the one that its fan pressure gives."
+            f" {sure.capitalize()}: {unit[1]}, for the two differ by 2.12. Look at the unit on the"
+            " gauge and type the flow again."
+        )
+        return [duct_note("flow-units", says, ratio, 1.0, "-", "calibration of the fan")]
+    fits = configuration[0] <= 3.5
+    hint = f" It would fit the configuration {configuration[1]}." if fits else ""
     sure = sureness(probability_within(distance))
     says = (
         f"The flow shown is {ratio:.2f} times the one that the fan pressure gives by the"
@@ -116,15 +112,28 @@ def _shown(test: DuctLeakageTest, fans: list[DuctFanFlow]) -> list[Finding]:
     return [duct_note("wrong-configuration", says, ratio, 1.0, "-", "calibration of the fan")]
 
 
-def _configuration_shown(test: DuctLeakageTest, fans: list[DuctFanFlow]) -> str | None:
-    fan = fans[0]
+def _by_unit(ratio: float, doubt: float) -> tuple[float, str]:
+    """Return how far a wrong unit is from explaining a ratio, in uncertainties, and which."""
+    return min(
+        (
+            abs(math.log(ratio * CFM_PER_LITRE)) / doubt,
+            "the gauge showed L/s, or cfm was chosen for what was typed in L/s",
+        ),
+        (
+            abs(math.log(ratio / CFM_PER_LITRE)) / doubt,
+            "the gauge showed cfm, or L/s was chosen for what was typed in cfm",
+        ),
+    )
+
+
+def _by_configuration(test: DuctLeakageTest, fan: DuctFanFlow, doubt: float) -> tuple[float, str]:
+    """Return how far another configuration is from explaining a flow shown, and which."""
     pressure, shown = fan.reading.fan_pressure or 0.0, fan.reading.flow or 0.0
-    near = [
-        band.configuration
+    others = [
+        (abs(math.log(calibrated_flow(band, pressure) / shown)) / doubt, band.configuration)
         for band in _others(test, fan.reading)
-        if abs(math.log(calibrated_flow(band, pressure) / shown)) < 3.5 * SHOWN_DOUBT
     ]
-    return near[0] if near else None
+    return min(others, default=(math.inf, ""))
 
 
 def _others(test: DuctLeakageTest, reading: DuctFanReading) -> Iterator[DuctFanBand]:
