@@ -9,9 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
+from rooftree.job.air_circumstances import reduce_air_handler_of, reduce_room_pressures_of
+from rooftree.readings.air_handler import AirHandlerTest
 from rooftree.readings.airtightness import FanTest, reduce_fan_test
 from rooftree.readings.combustion import CombustionTest, reduce_combustion
 from rooftree.readings.duct_leakage import DuctLeakageTest, reduce_duct_leakage
+from rooftree.readings.room_pressures import RoomPressureTest
 from rooftree.readings.zone_pressures import ZonePressureTest, reduce_zone_pressure
 
 if TYPE_CHECKING:
@@ -65,6 +68,8 @@ REDUCERS: Mapping[type, Callable[[Any, Circumstances], Result]] = {
     FanTest: lambda reading, at: reduce_fan_test(reading, at.enclosure),
     ZonePressureTest: lambda reading, at: reduce_zone_pressure(reading, at.flow_50),
     DuctLeakageTest: lambda reading, at: reduce_duct_leakage(reading, at.enclosure.floor_area),
+    AirHandlerTest: reduce_air_handler_of,
+    RoomPressureTest: reduce_room_pressures_of,
     CombustionTest: lambda reading, _: reduce_combustion(reading),
 }
 """What reduces each kind of reading."""

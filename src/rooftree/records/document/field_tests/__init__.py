@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING, Annotated, TypeAlias, Union
 
 from pydantic import Field
 
+from rooftree.records.document.field_tests.air_handler import AirHandlerDocument
 from rooftree.records.document.field_tests.combustion import CombustionDocument
 from rooftree.records.document.field_tests.duct_leakage import DuctLeakageDocument
 from rooftree.records.document.field_tests.enclosure import EnclosureDocument
 from rooftree.records.document.field_tests.fan_test import FanTestDocument
 from rooftree.records.document.field_tests.part import Around, FieldTestPart
+from rooftree.records.document.field_tests.room_pressures import RoomPressureDocument
 from rooftree.records.document.field_tests.zone_pressures import ZonePressureDocument
 
 __all__ = [
@@ -28,6 +30,8 @@ MODELS: tuple[type[FieldTestPart], ...] = (
     FanTestDocument,
     ZonePressureDocument,
     DuctLeakageDocument,
+    AirHandlerDocument,
+    RoomPressureDocument,
     CombustionDocument,
 )
 """Model of each kind of test, in the order in which pages list them."""
