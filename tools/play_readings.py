@@ -124,6 +124,18 @@ def sender(address: str) -> Callable[[bytes], None]:
     return send
 
 
+def start_time(address: str) -> datetime:
+    """Return when a recording can begin: now, or after what the stream holds already."""
+    parts = urlsplit(address)
+    connection = HTTPConnection(parts.hostname or "", parts.port, timeout=30)
+    connection.request("GET", parts.path)
+    answer = json.loads(connection.getresponse().read())
+    connection.close()
+    now = datetime.now(UTC).replace(microsecond=0)
+    last = answer.get("last")
+    return max(now, datetime.fromisoformat(last) + timedelta(seconds=1)) if last else now
+
+
 def main(arguments: list[str] | None = None) -> None:
     """Play, or write, what the command line asks for."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
@@ -134,14 +146,14 @@ def main(arguments: list[str] | None = None) -> None:
     parser.add_argument("--write", type=Path, help="file to write the lines to instead of sending")
     asked = parser.parse_args(arguments)
     test = read_recording(asked.read) if asked.read else recording(asked.seed)
-    start = datetime.now(UTC).replace(microsecond=0)
     if asked.write:
+        start = datetime.now(UTC).replace(microsecond=0)
         asked.write.write_bytes(b"".join(as_lines(test, start)))
         print(f"{asked.write}: {len(test)} lines")
         return
     print(f"Playing {test[-1][0]:.0f} s of readings to {asked.to} (stop with Ctrl+C)")
     try:
-        play(test, start, sender(asked.to), time.sleep, asked.speed)
+        play(test, start_time(asked.to), sender(asked.to), time.sleep, asked.speed)
     except ConnectionRefusedError:
         raise SystemExit(f"nothing answers at {asked.to}; start `rooftree serve` first") from None
 

@@ -5,6 +5,8 @@ import htmx from "htmx.org";
 import { type Entries, watchDrafts } from "./drafts";
 import { addSigns, rememberUnits } from "./fields";
 import { drawCharts, redrawOnThemeChange } from "./figures";
+import { watchListening } from "./listening";
+import { watchTables } from "./tables";
 
 // The content policy forbids evaluation and inline styles; htmx is told not to try.
 htmx.config.allowEval = false;
@@ -23,6 +25,8 @@ htmx.onLoad((added) => {
     addSigns(added);
     rememberUnits(added);
     drawCharts(added);
+    watchListening(added);
+    watchTables(added); // before drafts: what is no reading is no part of them
     watchDrafts(added, takeDraft);
   }
 });

@@ -16,7 +16,20 @@ from rooftree.actions.streams import open_streams
 from rooftree.errors import RooftreeError
 from rooftree.web.problems import HANDLERS
 from rooftree.web.security import BodyLimit, Gate, SafeHeaders
-from rooftree.web.views import display, front, house, jobs, papers, parts, plan, readings, streams
+from rooftree.web.views import (
+    display,
+    filling,
+    front,
+    house,
+    jobs,
+    live,
+    papers,
+    parts,
+    plan,
+    readings,
+    streams,
+)
+from rooftree.web.views.bring_in import TABLE_LIMITS
 from rooftree.web.warm import warm_up_beside
 
 if TYPE_CHECKING:
@@ -48,7 +61,7 @@ def create_app(store: Store, *, port: int, developer: bool = False) -> Starlette
     """
     guards = [
         Middleware(Gate, port=port),
-        Middleware(BodyLimit, limits=jobs.UPLOAD_LIMITS | streams.SENDING_LIMITS),
+        Middleware(BodyLimit, limits=jobs.UPLOAD_LIMITS | streams.SENDING_LIMITS | TABLE_LIMITS),
     ]
     app = Starlette(
         routes=[Mount("/", routes=_routes(developer=developer), middleware=guards)],
@@ -70,6 +83,8 @@ def _routes(*, developer: bool) -> list[BaseRoute]:
         *papers.ROUTES,
         *display.ROUTES,
         *streams.ROUTES,
+        *live.ROUTES,
+        *filling.ROUTES,
         Mount("/static", StaticFiles(directory=STATIC), name="static"),
     ]
     return made + parts.ROUTES if developer else made

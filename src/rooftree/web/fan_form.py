@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.web.cells import Cell
 from rooftree.web.entry import Fields, compact, count, flatten, nest, steps, to_path, with_unit
+from rooftree.web.table_step import TABLE_FIELD
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -236,7 +237,7 @@ def _at_its_fan(path: str, flat: Mapping[str, str], places: Mapping[str, int]) -
 
 def form_of(sent: Mapping[str, str], mistakes: Mapping[str, str] | None = None) -> FanForm:
     """Return the form that was sent, one row longer where a row was asked for."""
-    steering = (UNIT_FIELD, ROWS_FIELD)
+    steering = (UNIT_FIELD, ROWS_FIELD, TABLE_FIELD)
     fields = {
         path: text
         for path, text in sent.items()

@@ -111,7 +111,8 @@ class BodyLimit:
     ----------
     limits : mapping from str to int
         Largest body [bytes] by the path at which it may be sent; elsewhere `default`. A
-        path that ends in a slash stands for all below it.
+        path that ends in a slash stands for all below it, one that begins with ``*`` for all
+        that end so.
     """
 
     def __init__(self, app: ASGIApp, *, limits: Mapping[str, int], default: int = MEBIBYTE) -> None:
@@ -141,8 +142,9 @@ class BodyLimit:
         await self.app(scope, counted, send)
 
     def _limit(self, path: str) -> int:
-        above = f"{path.rpartition('/')[0]}/"
-        return self.limits.get(path, self.limits.get(above, self.default))
+        above, _, last = path.rpartition("/")
+        names = (path, f"{above}/", f"*/{last}")
+        return next((self.limits[name] for name in names if name in self.limits), self.default)
 
 
 def too_large(limit: int) -> HTTPException:

@@ -7,11 +7,12 @@ each cell that cannot be taken.
 """
 
 from rooftree.records.tabular.columns import Column
-from rooftree.records.tabular.matching import Matching, guess_matching
-from rooftree.records.tabular.table import SEPARATORS, Table, read_table
+from rooftree.records.tabular.matching import NO_HEADINGS, Matching, guess_matching, headings_of
+from rooftree.records.tabular.table import SEPARATORS, Table, read_table, text_of
 from rooftree.records.tabular.taking import CellProblem, TakenRows, take_rows
 
 __all__ = [
+    "NO_HEADINGS",
     "SEPARATORS",
     "CellProblem",
     "Column",
@@ -19,6 +20,8 @@ __all__ = [
     "Table",
     "TakenRows",
     "guess_matching",
+    "headings_of",
     "read_table",
     "take_rows",
+    "text_of",
 ]

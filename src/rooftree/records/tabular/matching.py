@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 
 BY_NAME, BY_UNIT, BY_PLACE = "its name", "its unit", "its place"
 
+NO_HEADINGS = -1
+"""Stands for a table without headings where a row is asked for."""
+
 _SEARCHED = 30
 """Rows among which the headings are looked for: loggers write about themselves first."""
 
@@ -66,7 +69,9 @@ class Matching:
     notes: tuple[str, ...] = ()
 
 
-def guess_matching(table: Table, columns: Sequence[Column]) -> Matching:
+def guess_matching(
+    table: Table, columns: Sequence[Column], *, heading: int | None = None
+) -> Matching:
     r"""Return which column of a table is most likely which wanted one.
 
     Parameters
@@ -75,6 +80,8 @@ def guess_matching(table: Table, columns: Sequence[Column]) -> Matching:
         As read.
     columns : sequence of Column
         Those that are wanted.
+    heading : int or None
+        Row that holds the headings, `NO_HEADINGS` where none does; None to find out.
 
     Returns
     -------
@@ -89,7 +96,10 @@ def guess_matching(table: Table, columns: Sequence[Column]) -> Matching:
     >>> dict(guess_matching(read_table("flow L/s,bldg dp\n930,-50"), wanted).places)
     {'flow': 0, 'pressure': 1}
     """
-    heading = _heading(table, columns)
+    if heading is None:
+        heading = _heading(table, columns)
+    elif not 0 <= heading < len(table.rows):
+        heading = None
     first = 0 if heading is None else heading + 1
     unit_row = _unit_row(table, heading)
     if unit_row is not None:

@@ -85,7 +85,7 @@ def read_table(content: str | bytes, separator: str = "") -> Table:
     >>> read_table("House pressure (Pa);Flow (cfm)\n-52,3;1980").rows
     (('House pressure (Pa)', 'Flow (cfm)'), ('-52,3', '1980'))
     """
-    text, notes = _decoded(content)
+    text, notes = text_of(content)
     if not text.strip():
         raise _refused("there is no table in it", "copy the cells again, or choose another file")
     lines = list(io.StringIO(text, newline=""))
@@ -103,7 +103,14 @@ def read_table(content: str | bytes, separator: str = "") -> Table:
     return Table(separator, rows, numbers, tuple(notes + doubts))
 
 
-def _decoded(content: str | bytes) -> tuple[str, list[str]]:
+def text_of(content: str | bytes) -> tuple[str, list[str]]:
+    """Return the text of a file, with a note where its code had to be guessed.
+
+    Raises
+    ------
+    DocumentError
+        If it is not text.
+    """
     if isinstance(content, str):
         return content.removeprefix("\ufeff"), []
     try:

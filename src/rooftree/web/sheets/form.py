@@ -10,6 +10,7 @@ from rooftree.units import DIMENSIONLESS, Kind, allowed_units, shown_unit
 from rooftree.web.cells import NOT_CHOSEN, YES_OR_NO, Cell
 from rooftree.web.entry import Fields, compact, count, flatten, nest, steps, to_path, with_unit
 from rooftree.web.sheets.layout import Field, Group, Rows
+from rooftree.web.table_step import TABLE_FIELD
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -202,7 +203,7 @@ def form_of(
     fields = {
         path: text
         for path, text in sent.items()
-        if path != ADD_FIELD and not path.startswith((UNIT_FIELD, ROWS_FIELD))
+        if path != ADD_FIELD and not path.startswith((UNIT_FIELD, ROWS_FIELD, TABLE_FIELD))
     }
     units = {
         kind.value: _chosen_unit(kind, sent.get(f"{UNIT_FIELD}{kind.value}", ""), system)
@@ -228,6 +229,7 @@ def _chosen_unit(kind: Kind, sent: str, system: DisplaySystem) -> str:
 
 
 def units_of(kind: Kind) -> tuple[str, ...]:
+    """Return the units that a form offers for numbers typed alone; empty for pure numbers."""
     if kind in DIMENSIONLESS and kind is not Kind.FRACTION:
         return ()
     return tuple(unit for unit in allowed_units(kind) if not unit.endswith("-number"))
