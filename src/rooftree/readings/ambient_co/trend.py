@@ -102,8 +102,9 @@ def trend_of(
 
     Notes
     -----
-    Ordinary least squares; the larger one of the stated uncertainty and of the scatter
-    round the line counts (JCGM 100:2008, H.3), with the degrees of freedom of the latter.
+    Ordinary least squares. The stated uncertainty of a reading counts unless the scatter
+    round the line is larger than one time in twenty by chance; then the scatter counts,
+    with its degrees of freedom (JCGM 100:2008, H.3).
 
     Examples
     --------
@@ -123,8 +124,19 @@ def trend_of(
         (v - mean - slope * (h - centre)) ** 2 for h, v in zip(hours, shown, strict=True)
     )
     freedom = count - 2
-    scatter = math.sqrt(residual / freedom)
-    noise, degrees = (scatter, float(freedom)) if scatter > reading else (reading, math.inf)
+    is_worse = residual > _rarely_exceeded(freedom) * reading**2
+    noise, degrees = (
+        (math.sqrt(residual / freedom), float(freedom)) if is_worse else (reading, math.inf)
+    )
     standard = math.hypot(noise / math.sqrt(spread), relative * slope)
     reach = coverage_factor(degrees, 0.95) * standard
     return Propagated(slope, standard, slope - reach, slope + reach, degrees_of_freedom=degrees)
+
+
+def _rarely_exceeded(freedom: int) -> float:
+    """Return what a sum of squared normal deviates exceeds one time in twenty.
+
+    Wilson and Hilferty's approximation, within 1 % from one degree of freedom on.
+    """
+    part = 2.0 / (9.0 * freedom)
+    return float(freedom * (1.0 - part + 1.645 * math.sqrt(part)) ** 3)

@@ -54,7 +54,7 @@ def spillage_of(test: CombustionTest) -> Spillage:
     -----
     Between the last look that saw spillage and the first one without, nothing is known:
     the end is their middle, any moment between as likely as another (JCGM 100:2008,
-    4.3.7).
+    4.3.7), and both times were caught by hand.
 
     Examples
     --------
@@ -90,4 +90,5 @@ def _timed(seconds: float | None) -> Propagated | None:
 
 def _between(last: float, first: float) -> Propagated:
     middle, half = 0.5 * (last + first), 0.5 * (first - last)
-    return Propagated(middle, math.hypot(half / math.sqrt(3.0), REACTION), last, first)
+    standard = math.hypot(half / math.sqrt(3.0), REACTION / math.sqrt(2.0))
+    return Propagated(middle, standard, last, first)
