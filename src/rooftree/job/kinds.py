@@ -10,10 +10,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
 from rooftree.job.air_circumstances import reduce_air_handler_of, reduce_room_pressures_of
+from rooftree.job.damp_circumstances import reduce_duct_heat_of, reduce_moisture_of
 from rooftree.readings.air_handler import AirHandlerTest
 from rooftree.readings.airtightness import FanTest, reduce_fan_test
 from rooftree.readings.combustion import CombustionTest, reduce_combustion
+from rooftree.readings.duct_heat import DuctHeatTest
 from rooftree.readings.duct_leakage import DuctLeakageTest, reduce_duct_leakage
+from rooftree.readings.moisture import MoistureTest
 from rooftree.readings.room_pressures import RoomPressureTest
 from rooftree.readings.zone_pressures import ZonePressureTest, reduce_zone_pressure
 
@@ -71,6 +74,8 @@ REDUCERS: Mapping[type, Callable[[Any, Circumstances], Result]] = {
     AirHandlerTest: reduce_air_handler_of,
     RoomPressureTest: reduce_room_pressures_of,
     CombustionTest: lambda reading, _: reduce_combustion(reading),
+    DuctHeatTest: reduce_duct_heat_of,
+    MoistureTest: reduce_moisture_of,
 }
 """What reduces each kind of reading."""
 

@@ -302,6 +302,10 @@ SignedMoney: TypeAlias = Annotated[Quantity, QuantityField(Kind.MONEY)]
 MoneyRate: TypeAlias = Annotated[Quantity, QuantityField(Kind.MONEY_RATE, least=0.0)]
 EnergyPrice: TypeAlias = Annotated[Quantity, QuantityField(Kind.FUEL_PRICE, least=0.0)]
 Emission: TypeAlias = Annotated[Quantity, QuantityField(Kind.EMISSION, least=0.0)]
+Humidity: TypeAlias = Annotated[Quantity, QuantityField(Kind.FRACTION, least=0.0, most=2.0)]
+WoodMoisture: TypeAlias = Annotated[Quantity, QuantityField(Kind.FRACTION, least=0.0, most=3.0)]
+Emissivity: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, above=0.0, most=1.0)]
+Blanket: TypeAlias = Annotated[Quantity, QuantityField(Kind.THERMAL_RESISTANCE, least=0.0)]
 DayOfShares: TypeAlias = Annotated[
     tuple[Quantity, ...], DayField(QuantityField(Kind.FRACTION, least=0.0, most=1.0))
 ]

@@ -9,9 +9,11 @@ from pydantic import Field
 
 from rooftree.records.document.field_tests.air_handler import AirHandlerDocument
 from rooftree.records.document.field_tests.combustion import CombustionDocument
+from rooftree.records.document.field_tests.duct_heat import DuctHeatDocument
 from rooftree.records.document.field_tests.duct_leakage import DuctLeakageDocument
 from rooftree.records.document.field_tests.enclosure import EnclosureDocument
 from rooftree.records.document.field_tests.fan_test import FanTestDocument
+from rooftree.records.document.field_tests.moisture import MoistureDocument
 from rooftree.records.document.field_tests.part import Around, FieldTestPart
 from rooftree.records.document.field_tests.room_pressures import RoomPressureDocument
 from rooftree.records.document.field_tests.zone_pressures import ZonePressureDocument
@@ -33,6 +35,8 @@ MODELS: tuple[type[FieldTestPart], ...] = (
     AirHandlerDocument,
     RoomPressureDocument,
     CombustionDocument,
+    DuctHeatDocument,
+    MoistureDocument,
 )
 """Model of each kind of test, in the order in which pages list them."""
 
