@@ -30,3 +30,12 @@ class Known:
 
     how: How = How.ASSUMED
     note: str = ""
+
+
+class Answer(StrEnum):
+    """An answer that may not have been given yet."""
+
+    YES = "yes"
+    NO = "no"
+    NOT_NEEDED = "not needed"
+    NOT_SAID = "not said"

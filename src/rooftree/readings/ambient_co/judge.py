@@ -8,9 +8,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
+from rooftree.known import Answer
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.physics.uncertainty import coverage_factor
-from rooftree.readings.answers import Answer
 from rooftree.tables.combustion_limits import combustion_limit, recalled_limits
 
 if TYPE_CHECKING:

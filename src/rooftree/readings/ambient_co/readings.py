@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Combustion safety tests: what one burner does to the air of the house."""
 
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 from rooftree.readings.combustion.judge import CAUTIONS, judge_predicted_pressure
 from rooftree.readings.combustion.outcome import Ending, Outcome, StepResult, Verdict
 from rooftree.readings.combustion.procedure import PROCEDURES, Procedure, Step

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 from rooftree.readings.combustion.readings import FlameLook
 from rooftree.readings.combustion.saying import (
     PRACTICE,

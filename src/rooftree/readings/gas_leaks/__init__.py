@@ -1,6 +1,6 @@
 """Gas leaks: where, found how, told to whom, repaired and tested."""
 
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 from rooftree.readings.gas_leaks.readings import FoundBy, Gas, GasLeak, GasLeakTest
 from rooftree.readings.gas_leaks.reduction import (
     CAUTIONS,

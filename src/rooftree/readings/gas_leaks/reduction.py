@@ -16,7 +16,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 from rooftree.readings.gas_leaks.readings import FoundBy, Gas
 
 if TYPE_CHECKING:

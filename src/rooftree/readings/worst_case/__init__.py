@@ -1,6 +1,6 @@
 """Worst case of an appliance zone: which fans and doors pull deepest on its flue."""
 
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 from rooftree.readings.worst_case.balance import Envelope, zone_pressure
 from rooftree.readings.worst_case.nets import StateResult
 from rooftree.readings.worst_case.prediction import Leakage, predict_state

@@ -9,9 +9,9 @@ import math
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
+from rooftree.known import Answer
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.physics.uncertainty import coverage_factor
-from rooftree.readings.answers import Answer
 from rooftree.readings.worst_case.readings import Hearth
 from rooftree.readings.worst_case.search import next_state
 from rooftree.readings.worst_case.switches import combination_of

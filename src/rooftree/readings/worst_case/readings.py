@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from rooftree.readings.answers import Answer
+from rooftree.known import Answer
 
 
 class Hearth(StrEnum):
