@@ -68,6 +68,7 @@ AS_TYPED = [
     ("$1.24/therm", Kind.FUEL_PRICE, 1.24 / 105505585.262),
     ("$0.13 per kWh", Kind.ELECTRICITY_PRICE, 0.13 / 3.6e6),
     ("$12/month", Kind.MONEY_RATE, 144.0),
+    ("$65/h", Kind.LABOR_RATE, 65.0 / 3600.0),
     ("$1,200", Kind.MONEY, 1200.0),
     ("-$5", Kind.MONEY, -5.0),
     ("15 pt/day", Kind.VAPOR_FLOW, 15 * 0.473176473 / 86400),

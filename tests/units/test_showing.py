@@ -62,6 +62,7 @@ kinds = st.sampled_from([kind for kind in Kind if kind is not Kind.COUNT])
         (1234.0, Kind.MONEY, "$1,234", "$1,234"),
         (-7.5, Kind.MONEY, "\u2212$7.50", "\u2212$7.50"),
         (144.0, Kind.MONEY_RATE, "$144/year", "$144/year"),
+        (65.0 / 3600.0, Kind.LABOR_RATE, "$65/h", "$65/h"),
         (0.13 / 3.6e6, Kind.ELECTRICITY_PRICE, "$0.13/kWh", "$0.13/kWh"),
         (1.2 / 105505585.262, Kind.FUEL_PRICE, "$1.20/therm", "$0.041/kWh"),
         (225.0, Kind.AZIMUTH, "225°", "225°"),

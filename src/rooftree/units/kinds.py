@@ -102,6 +102,8 @@ class Kind(StrEnum):
     """Money [$]."""
     MONEY_RATE = "money per time"
     """Money in a year [$/year]."""
+    LABOR_RATE = "cost of labor"
+    """Money for one person's time [$/s]."""
     ELECTRICITY_PRICE = "price of electricity"
     """Price of energy [$/J], shown for a kWh."""
     FUEL_PRICE = "price of fuel"

@@ -61,7 +61,7 @@ PRIMARY = (
     Kind.AIR_CHANGES, Kind.PERMEABILITY, Kind.LEAKAGE_COEFFICIENT, Kind.SPEED, Kind.DENSITY,
     Kind.SPECIFIC_HEAT, Kind.HEAT_CAPACITY, Kind.MASS, Kind.VAPOR_FLOW, Kind.DRYING_EFFICIENCY,
     Kind.HUMIDITY_RATIO, Kind.DURATION, Kind.ANGLE, Kind.RATIO, Kind.CONCENTRATION, Kind.MONEY,
-    Kind.MONEY_RATE, Kind.FUEL_PRICE, Kind.EMISSION,
+    Kind.MONEY_RATE, Kind.LABOR_RATE, Kind.FUEL_PRICE, Kind.EMISSION,
 )  # fmt: skip
 """One kind for each dimension, in the order in which `parse_any` tries them."""
 

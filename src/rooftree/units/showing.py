@@ -118,6 +118,7 @@ _SHOWN: Mapping[Kind, tuple[tuple[Shown, ...], tuple[Shown, ...]]] = {
     Kind.CONCENTRATION: _both(Shown("ppm", 4, 0, 10), Shown("ppm", 2, 1)),
     Kind.MONEY: _both(Shown("$", 15, 0, 10), Shown("$", 15, 2, is_fixed=True)),
     Kind.MONEY_RATE: _both(Shown("$/year", 15, 0, 10), Shown("$/year", 15, 2, is_fixed=True)),
+    Kind.LABOR_RATE: _both(Shown("$/h", 15, 2)),
     Kind.ELECTRICITY_PRICE: _both(Shown("$/kWh", 4, 3)),
     Kind.FUEL_PRICE: (
         (Shown("$/therm", 15, 2, is_fixed=True),),

@@ -264,6 +264,10 @@ _MONEY_RATE = (
     Unit("$/month", 12.0, "twelve months in a year", ("$/mo",)),
     Unit("$/day", 365.0, _YEAR_SOURCE),
 )
+_LABOR_RATE = (
+    Unit("$/h", 1 / _HOUR, spellings=("$/hr", "$/hour")),
+    Unit("$/min", 1 / 60.0),
+)
 _PRICE = (
     Unit("$/kWh", 1 / _KWH),
     Unit("$/therm", 1 / _THERM),
@@ -323,6 +327,7 @@ UNITS: Mapping[Kind, tuple[Unit, ...]] = {
     Kind.CONCENTRATION: _CONCENTRATION,
     Kind.MONEY: _MONEY,
     Kind.MONEY_RATE: _MONEY_RATE,
+    Kind.LABOR_RATE: _LABOR_RATE,
     Kind.ELECTRICITY_PRICE: _PRICE,
     Kind.FUEL_PRICE: _PRICE,
     Kind.EMISSION: _EMISSION,

@@ -9,6 +9,7 @@ import pytest
 
 from readings.air_sealing.making import log
 from rooftree.readings.air_sealing import AirSealingLog, LeakPlace, reduce_air_sealing
+from rooftree.units import told
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -107,8 +108,8 @@ def test_hole_left_from_another_test() -> None:
 
 def test_rise_says_where_and_how_sure() -> None:
     """A rise is placed between two rows, with its size."""
-    assert sentence(log((1.20, 1.05, 1.25)), "rise") == (
-        "The flow rose by 19% (420 cfm (200 L/s)) between rows 2 and 3. A hatch, window or door "
+    assert told(sentence(log((1.20, 1.05, 1.25)), "rise"), None) == (
+        "The flow rose by 19 % (420 cfm (200 L/s)) between rows 2 and 3. A hatch, window or door "
         "that opened, or something knocked loose, is almost certain. Find it before you seal on."
     )
 

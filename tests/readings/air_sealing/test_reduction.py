@@ -15,6 +15,7 @@ from rooftree.finding import Severity
 from rooftree.readings.air_sealing import Advice, AirSealingLog, LeakPlace, reduce_air_sealing
 from rooftree.readings.air_sealing.ahead import present_worth_factor
 from rooftree.readings.air_sealing.held_flow import flow_at
+from rooftree.units import told
 
 flows = st.lists(st.floats(0.1, 5.0), min_size=2, max_size=6)
 
@@ -192,8 +193,8 @@ def test_whole_numbers_are_taken() -> None:
 def test_the_sentence() -> None:
     """The sentence says what went, which share, and what is next."""
     done = reduce_air_sealing(log((1.20, 0.96), places=MAP[:3]), value_per_flow=500.0)
-    assert done.says == (
-        "Sealing took away 510 cfm (240 L/s), 20% of the leakage. Go on. hatch should take away "
+    assert told(done.says, None) == (
+        "Sealing took away 510 cfm (240 L/s), 20 % of the leakage. Go on. hatch should take away "
         "200 cfm (94 L/s) at 50 Pa for about $35, and that is worth $560."
     )
 

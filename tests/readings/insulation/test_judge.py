@@ -17,6 +17,7 @@ from rooftree.readings.insulation import (
     Spot,
     reduce_insulation,
 )
+from rooftree.units import told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -89,9 +90,9 @@ def test_old_batts_claimed_to_be_more() -> None:
     old = survey(
         (1.0, 1.25, 0.75), part=patch(material=Material.GLASS_BATT, claimed_resistance=11 * R)
     )
-    assert sentence(old, "claim") == (
-        "all is said to have R-11 (1.9 m²·K/W), and 1.0 in (25 mm) of glass fiber batt has about "
-        "R-3 (0.6 m²·K/W) at best: that the claim is too high is almost certain. Photograph a "
+    assert told(sentence(old, "claim"), None) == (
+        "all is said to have R-11 (1.9 m²·K/W), and 1 in (25 mm) of glass fiber batt has about "
+        "R-3.3 (0.58 m²·K/W) at best: that the claim is too high is almost certain. Photograph a "
         "ruler in it and use the depth."
     )
 

@@ -21,6 +21,7 @@ from rooftree.readings.insulation import (
     Position,
     reduce_insulation,
 )
+from rooftree.units import DisplaySystem, told
 
 depth = st.floats(0.5, 20.0)
 
@@ -325,9 +326,9 @@ def test_bare_spots_are_depths_of_zero() -> None:
 def test_the_sentence_says_range_and_worst_defect() -> None:
     """The sentence names the place, the range and what costs most."""
     found = reduce_insulation(survey((12.0, 12.5, 11.5), part=patch(void_share=0.03)))
-    assert found.says == (
-        "The insulation of the attic works as R-9 to R-25 (1.6 to 4.5 m²·K/W), not as the R-40 of "
-        "its depth or label; 55% of the heat goes through because of gaps and voids."
+    assert told(found.says, DisplaySystem.IP) == (
+        "The insulation of the attic works as R-9 to R-25, not as the R-40 of its depth or label; "
+        "55 % of the heat goes through because of gaps and voids."
     )
 
 

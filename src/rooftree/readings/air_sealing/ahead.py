@@ -10,7 +10,7 @@ from rooftree.errors import OutOfRangeError
 from rooftree.physics.propagation import COVERAGE, Propagated
 from rooftree.readings.air_sealing.leak_map import ELSEWHERE
 from rooftree.readings.air_sealing.results import Advice, LimitAhead, NextLocation
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -256,12 +256,12 @@ def advise(
         return Advice.YOURS, "Nothing was sealed from which the next location could be judged."
     brings = (
         f"{following.place or 'A location like the last ones'} should take away"
-        f" {_flow_words(following.reduction.value)} at 50 Pa for about"
-        f" {show(following.cost, Kind.MONEY, DisplaySystem.IP)}"
+        f" {both(following.reduction.value, Kind.FLOW, digits=2)} at 50 Pa for about"
+        f" {both(following.cost, Kind.MONEY)}"
     )
     if following.worth is None:
         return Advice.YOURS, f"{brings}; what leakage costs here was not worked out."
-    worth = show(max(following.worth.value, 0.0), Kind.MONEY, DisplaySystem.IP)
+    worth = both(max(following.worth.value, 0.0), Kind.MONEY)
     if following.worth.value < following.cost:
         return Advice.STOP, f"{brings}, and that is worth only {worth}."
     air = next((each for each in limits if each.name == "ventilation"), None)
@@ -271,10 +271,3 @@ def advise(
         else ""
     )
     return Advice.GO_ON, f"{brings}, and that is worth {worth}.{fan}"
-
-
-def _flow_words(flow: float) -> str:
-    return (
-        f"{show(flow, Kind.FLOW, DisplaySystem.IP, digits=2)}"
-        f" ({show(flow, Kind.FLOW, DisplaySystem.SI, digits=2)})"
-    )

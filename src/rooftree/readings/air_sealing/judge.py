@@ -13,7 +13,7 @@ from rooftree.readings.air_sealing.held_flow import (
     induced_pressure,
     is_usable,
 )
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -96,7 +96,8 @@ def judge_map(log: AirSealingLog) -> tuple[Finding, ...]:
         found.append(
             note(
                 "shares",
-                f"The shares of the leak map come to {shares:.0%}: one typed wrongly or counted"
+                f"The shares of the leak map come to {both(shares, Kind.FRACTION, digits=2)}: one"
+                " typed wrongly or counted"
                 " twice is likely. They are scaled to the whole; check them.",
                 value=shares,
                 limit=MOST_SHARES,
@@ -127,8 +128,8 @@ def judge_noise(locations: Sequence[LocationResult]) -> tuple[Finding, ...]:
         note(
             "not-clear",
             f"{len(dim)} of {len(locations)} changes are no larger than the noise ({names}):"
-            f" less than {flow_words(least)} cannot be told. Average for longer, or seal more"
-            " between two readings.",
+            f" less than {both(least, Kind.FLOW, digits=2)} cannot be told. Average for longer, or"
+            " seal more between two readings.",
             value=min(abs(each.reduction.value) for each in dim),
             limit=least,
             unit="m³/s",
@@ -163,7 +164,8 @@ def judge_earlier(
     away = (start.value / earlier - 1.0) / doubt
     if abs(away) < SAME_TEST:
         return ()
-    more = f"{abs(start.value / earlier - 1.0):.0%} {'more' if away > 0.0 else 'less'}"
+    off = both(abs(start.value / earlier - 1.0), Kind.FRACTION, digits=2)
+    more = f"{off} {'more' if away > 0.0 else 'less'}"
     sure = sureness(probability_within(away))
     if away > 0.0:
         says = (
@@ -273,8 +275,9 @@ def _unusable(log: AirSealingLog) -> tuple[Finding, ...]:
         found.append(
             note(
                 "unusable",
-                f"Row {number} has a flow of {flow_words(row.fan_flow)} at {pressure:.1f} Pa and is"
-                " left out: it needs a flow above zero and a pressure well away from the"
+                f"Row {number} has a flow of {both(row.fan_flow, Kind.FLOW, digits=2)} at"
+                f" {pressure:.1f} Pa and is left out: it needs a flow above zero and a pressure"
+                " well away from the"
                 " baseline. Read it again.",
                 value=pressure,
                 limit=LEAST_PRESSURE,
@@ -334,7 +337,8 @@ def _not_held(log: AirSealingLog) -> tuple[Finding, ...]:
         note(
             "not-held",
             f"Row {number} was read at {read:.0f} Pa and not at {log.held_pressure:.0f} Pa: that"
-            f" the pressure was not held is {sure}. Its flow was carried over by {moved:.0%} with"
+            f" the pressure was not held is {sure}. Its flow was carried over by"
+            f" {both(moved, Kind.FRACTION, digits=2)} with"
             " an assumed exponent; bring the fan back to the pressure and read again.",
             value=read,
             limit=log.held_pressure,
@@ -367,24 +371,6 @@ def _holes(log: AirSealingLog) -> tuple[Finding, ...]:
             " before the first row. Look now: one left open is sealed by nothing.",
             source="common practice",
         ),
-    )
-
-
-def flow_words(flow: float) -> str:
-    """Return a flow in both systems.
-
-    Parameters
-    ----------
-    flow : float
-        [m³/s].
-
-    Returns
-    -------
-    str
-    """
-    return (
-        f"{show(flow, Kind.FLOW, DisplaySystem.IP, digits=2)}"
-        f" ({show(flow, Kind.FLOW, DisplaySystem.SI, digits=2)})"
     )
 
 

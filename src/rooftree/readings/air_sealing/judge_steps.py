@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.air_sealing.held_flow import relative_noise
-from rooftree.readings.air_sealing.judge import flow_words, note
+from rooftree.readings.air_sealing.judge import note
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -115,7 +116,8 @@ def _configuration(row: tuple[int, SealingRow], step: float) -> Finding:
     number, read = row
     return note(
         "configuration",
-        f"The flow steps by {math.expm1(step):+.0%} at row {number}, just where the fan was"
+        f"The flow steps to {math.exp(step):.2g} times what it was at row {number}, just where"
+        " the fan was"
         " changed to another configuration: that one of the two is not set right is likely."
         " Read the last row once more in both.",
         value=math.exp(step),
@@ -128,8 +130,9 @@ def _rise(row: tuple[int, SealingRow], step: float, more: float, away: float) ->
     number, read = row
     return note(
         "rise",
-        f"The flow rose by {math.expm1(step):.0%} ({flow_words(more)}) between rows {number - 1}"
-        f" and {number}. A hatch, window or door that opened, or something knocked loose, is"
+        f"The flow rose by {both(math.expm1(step), Kind.FRACTION, digits=2)}"
+        f" ({both(more, Kind.FLOW, digits=2)}) between rows {number - 1} and {number}. A hatch,"
+        " window or door that opened, or something knocked loose, is"
         f" {sureness(probability_within(away))}. Find it before you seal on.",
         value=more,
         limit=0.0,

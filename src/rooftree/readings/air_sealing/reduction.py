@@ -24,7 +24,6 @@ from rooftree.readings.air_sealing.held_flow import (
     row_flow,
 )
 from rooftree.readings.air_sealing.judge import (
-    flow_words,
     judge_earlier,
     judge_limits,
     judge_map,
@@ -35,6 +34,7 @@ from rooftree.readings.air_sealing.judge import (
 from rooftree.readings.air_sealing.judge_steps import judge_steps
 from rooftree.readings.air_sealing.leak_map import leaks_left
 from rooftree.readings.air_sealing.results import Advice, AirSealingResult, LocationResult
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -262,6 +262,7 @@ def _in_words(
     if not is_clear:
         return f"What was sealed cannot be told from the noise of the readings. {reason}"
     way = "took away" if whole.value > 0.0 else "added"
-    done = f"Sealing {way} {flow_words(abs(whole.value))}, {abs(whole.value) / start:.0%} of the"
+    size = both(abs(whole.value), Kind.FLOW, digits=2)
+    share = both(abs(whole.value) / start, Kind.FRACTION, digits=2)
     ends = {Advice.GO_ON: " Go on.", Advice.YOURS: ""}.get(advice, " Stop here.")
-    return f"{done} leakage.{ends} {reason}"
+    return f"Sealing {way} {size}, {share} of the leakage.{ends} {reason}"

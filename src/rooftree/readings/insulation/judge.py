@@ -13,7 +13,7 @@ from rooftree.readings.insulation.doubt import doubt
 from rooftree.readings.insulation.judge_depths import LEAST_POINTS, judge_depths
 from rooftree.readings.insulation.materials import material_table, settling_ahead
 from rooftree.readings.insulation.readings import Grade, Material
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import Kind, both, both_range
 
 if TYPE_CHECKING:
     from rooftree.readings.insulation.patch import PatchTerms
@@ -182,8 +182,8 @@ def _area(survey: InsulationSurvey) -> tuple[Finding, ...]:
     return (
         doubt(
             "area",
-            f"The patches come to {_area_words(together)}, {survey.place} to"
-            f" {_area_words(survey.area)}: a patch that is missing, counted twice or typed"
+            f"The patches come to {both(together, Kind.AREA)}, {survey.place} to"
+            f" {both(survey.area, Kind.AREA)}: a patch that is missing, counted twice or typed"
             f" wrongly is {sure}. Compare them with the plan.",
             value=together,
             limit=survey.area,
@@ -229,7 +229,8 @@ def _grade(terms: PatchTerms) -> tuple[Finding, ...]:
         found.append(
             doubt(
                 "voids",
-                f"{voids:.0%} of {patch.name} is voids: with so much, make the empty part a patch"
+                f"{both(voids, Kind.FRACTION, digits=2)} of {patch.name} is voids: with so much,"
+                " make the empty part a patch"
                 " of its own.",
                 value=voids,
                 limit=MOST_VOIDS,
@@ -246,11 +247,14 @@ def _contradiction(terms: PatchTerms, voids: float) -> list[Finding]:
     patch = terms.patch
     most = {Grade.I: 0.005, Grade.II: 0.02, Grade.III: MOST_VOIDS}.get(patch.grade)
     if most is not None and voids > most:
-        why, value, limit = f"{voids:.1%} of voids", voids, most
+        why, value, limit = f"{both(voids, Kind.FRACTION, digits=2)} of voids", voids, most
     elif patch.grade in (Grade.I, Grade.II) and patch.label_depth:
         thin = float(np.mean(terms.depths < FULL * patch.label_depth))
         limit = 0.02 if patch.grade is Grade.I else 0.10
-        why, value = f"{thin:.0%} of the depths below 70 % of the label", thin
+        why, value = (
+            f"{both(thin, Kind.FRACTION, digits=2)} of the depths below 70 % of the label",
+            thin,
+        )
         if thin <= limit:
             return []
     else:
@@ -284,10 +288,9 @@ def _density(patch: InsulationPatch) -> tuple[Finding, ...]:
     return (
         doubt(
             "density",
-            f"{patch.name} weighs {show(patch.density, Kind.DENSITY, DisplaySystem.IP, digits=2)},"
+            f"{patch.name} weighs {both(patch.density, Kind.DENSITY, digits=2)},"
             f" and {patch.material} is published for"
-            f" {show(low, Kind.DENSITY, DisplaySystem.IP, digits=2)} to"
-            f" {show(high, Kind.DENSITY, DisplaySystem.IP, digits=2)}: another material, or a slip"
+            f" {both_range(low, high, Kind.DENSITY, digits=2)}: another material, or a slip"
             " in the weight, is likely. Look again.",
             value=patch.density,
             limit=low if patch.density < low else high,
@@ -308,9 +311,10 @@ def _cold_air(survey: InsulationSurvey, patch: InsulationPatch) -> tuple[Finding
     return (
         doubt(
             "cold-air",
-            f"{patch.name} is loose glass fiber with nothing over it: when the attic is 70 °F"
-            " (39 °C) colder than the room, air moves in it and a third to a half of its"
-            " resistance is gone. A cover of batts or film, or cellulose over it, stops that.",
+            f"{patch.name} is loose glass fiber with nothing over it: when the attic is"
+            f" {both(39.0, Kind.TEMPERATURE_DIFFERENCE, digits=2)} colder than the room, air moves"
+            " in it and a third to a half of its resistance is gone. A cover of batts or film, or"
+            " cellulose over it, stops that.",
             source="Wilkes and Childs, ORNL, Thermal Performance of Fiberglass and Cellulose"
             " Attic Insulations (abstract)",
             about=patch.name,
@@ -325,7 +329,8 @@ def _settling(patch: InsulationPatch) -> tuple[Finding, ...]:
     return (
         doubt(
             "settles",
-            f"{patch.name} is new and will lose about {ahead:.0%} of its depth; the result is"
+            f"{patch.name} is new and will lose about {both(ahead, Kind.FRACTION, digits=2)} of"
+            " its depth; the result is"
             " what is left then.",
             value=ahead,
             unit="[0-1]",
@@ -333,7 +338,3 @@ def _settling(patch: InsulationPatch) -> tuple[Finding, ...]:
             about=patch.name,
         ),
     )
-
-
-def _area_words(area: float) -> str:
-    return f"{area / 0.3048**2:.0f} ft² ({area:.0f} m²)"

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.physics.sureness import probability_within, sureness
-from rooftree.readings.insulation.batts import R
 from rooftree.readings.insulation.doubt import doubt
 from rooftree.readings.insulation.materials import material_table
 from rooftree.readings.insulation.readings import Spot
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -185,8 +185,10 @@ def _too_deep(terms: PatchTerms) -> tuple[Finding, ...]:
         return (
             doubt(
                 "too-deep",
-                f"A depth of {patch.name} is {_depth_words(deepest)}, which hardly any house"
-                " has: a slip of the unit is almost certain. Check inches, centimeters and"
+                f"A depth of {patch.name} is {both(deepest, Kind.THICKNESS, digits=2)}, which"
+                " hardly"
+                " any house has: a slip of the unit is almost certain. Check inches, centimeters"
+                " and"
                 " feet.",
                 value=deepest,
                 limit=DEEPEST,
@@ -230,21 +232,14 @@ def _claim(terms: PatchTerms) -> tuple[Finding, ...]:
     return (
         doubt(
             "claim",
-            f"{patch.name} is said to have {_r_words(claimed)}, and"
-            f" {_depth_words(terms.mean_depth)} of {patch.material} has about"
-            f" {_r_words(found)} at best: that the claim is too high is"
-            f" {sureness(probability_within(away))}. Photograph a ruler in it and use the depth.",
+            f"{patch.name} is said to have {both(claimed, Kind.THERMAL_RESISTANCE, digits=2)}, and"
+            f" {both(terms.mean_depth, Kind.THICKNESS, digits=2)} of {patch.material} has about"
+            f" {both(found, Kind.THERMAL_RESISTANCE, digits=2)} at best: that the claim is too high"
+            f" is {sureness(probability_within(away))}. Photograph a ruler in it and use the"
+            " depth.",
             value=claimed,
             limit=found,
             unit="m²·K/W",
             about=patch.name,
         ),
     )
-
-
-def _depth_words(depth: float) -> str:
-    return f"{depth / 0.0254:.1f} in ({1000.0 * depth:.0f} mm)"
-
-
-def _r_words(resistance: float) -> str:
-    return f"R-{resistance / R:.0f} ({resistance:.1f} m²·K/W)"

@@ -28,7 +28,7 @@ from rooftree.readings.insulation.through import (
     transmittance,
     transmittances,
 )
-from rooftree.units import DisplaySystem, Kind, show, show_range
+from rooftree.units import Kind, both, both_range
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -304,17 +304,13 @@ def _in_words(
     survey: InsulationSurvey, resistance: Propagated, intended: float, costs: Sequence[DefectCost]
 ) -> str:
     low, high = max(resistance.low, 0.0), max(resistance.high, 0.0)
-    works, meant = (
-        f"{show_range(low, high, Kind.THERMAL_RESISTANCE, system, digits=2)}"
-        if each is None
-        else show(each, Kind.THERMAL_RESISTANCE, system, digits=2)
-        for each, system in ((None, DisplaySystem.IP), (intended, DisplaySystem.IP))
-    )
-    metric = show_range(low, high, Kind.THERMAL_RESISTANCE, DisplaySystem.SI, digits=2)
-    says = f"The insulation of {survey.place} works as {works} ({metric})"
+    works = both_range(low, high, Kind.THERMAL_RESISTANCE, digits=2)
+    says = f"The insulation of {survey.place} works as {works}"
     if intended > resistance.high:
+        meant = both(intended, Kind.THERMAL_RESISTANCE, digits=2)
         says += f", not as the {meant} of its depth or label"
     worst = max(costs, key=lambda cost: cost.share, default=None)
     if worst is None or worst.share < 0.05:
         return says + "."
-    return f"{says}; {worst.share:.0%} of the heat goes through because of {worst.name}."
+    share = both(worst.share, Kind.FRACTION, digits=2)
+    return f"{says}; {share} of the heat goes through because of {worst.name}."
