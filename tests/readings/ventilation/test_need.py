@@ -218,10 +218,10 @@ def test_more_people_than_bedrooms_count() -> None:
 
 
 def test_fans_that_are_there_are_counted() -> None:
-    """60 cfm half of each two hours gives 30; a fan that rests for a day is not counted."""
+    """60 cfm half of each two hours gives 30; a fan that starts every other day gives none."""
     fans = [
         WholeHouseFan("bath fan on a timer", 60 * CFM, 0.5, 2.0),
-        WholeHouseFan("daily fan", 100 * CFM, 0.5, 24.0),
+        WholeHouseFan("weekend fan", 100 * CFM, 0.5, 48.0),
     ]
     need = required_fan_flow("2013", floor_area=150.0, bedrooms=3, fans=fans)
     assert need.given == pytest.approx(30 * CFM)

@@ -41,6 +41,7 @@ from rooftree.readings.tracer_decay.series import (
     record_of,
 )
 from rooftree.readings.tracer_decay.steady import reduce_steady
+from rooftree.units import Kind, both, both_range
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -51,8 +52,6 @@ if TYPE_CHECKING:
 CURVED_SHARE = 0.5
 """Share of the sensor's uncertainty by which its two ends may differ [0-1]; ours: what is
 common to both drops out of the ratio."""
-
-CFM = 0.3048**3 / 60.0
 
 
 def reduce_tracer_decay(
@@ -214,13 +213,10 @@ def _in_words(air_changes: Propagated, flow: Propagated | None) -> str:
     if flow is None:
         return f"{rate}."
     return (
-        f"{rate}: {_both(flow.value)} of outdoor air, between {_both(flow.low)} and"
-        f" {_both(flow.high)}. It holds for the weather of that hour and the fans that ran."
+        f"{rate}: {both(flow.value, Kind.FLOW)} of outdoor air, likely within"
+        f" {both_range(flow.low, flow.high, Kind.FLOW)}. It holds for the weather of that hour and"
+        " the fans that ran."
     )
-
-
-def _both(flow: float) -> str:
-    return f"{flow / CFM:.0f} cfm ({1000.0 * flow:.0f} L/s)"
 
 
 def _without(
@@ -234,8 +230,8 @@ def _without(
     """Return a result without a rate."""
     if steady is not None and steady.flow is not None:
         says = (
-            f"People and their breath let expect {_both(steady.flow.value)} of outdoor air,"
-            f" between {_both(steady.flow.low)} and {_both(steady.flow.high)}."
+            f"People and their breath let expect {both(steady.flow.value, Kind.FLOW)} of"
+            f" outdoor air, likely within {both_range(steady.flow.low, steady.flow.high, Kind.FLOW)}."
         )
     else:
         says = findings[-1].says

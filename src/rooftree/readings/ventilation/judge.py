@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
-from rooftree.readings.ventilation.editions import CFM
+from rooftree.readings.ventilation.intermittent import CYCLE_SOURCE, SHORT_CYCLE, average_flow
 from rooftree.readings.ventilation.local_exhaust import SOURCE, exhaust_deficit
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -14,61 +15,47 @@ if TYPE_CHECKING:
     from rooftree.readings.ventilation.editions import Edition
     from rooftree.readings.ventilation.readings import ExhaustReading, WholeHouseFan
 
-LONGEST_CYCLE = 3.0
-"""Time from start to start up to which the mean flow counts in full [h]: Uniform Mechanical
-Code, appendix E, 605.1.7.1."""
 
-CYCLE_SOURCE = "Uniform Mechanical Code, appendix E, 605.1.7.1"
-
-
-def average_flow(fan: WholeHouseFan) -> float:
-    """Return what a whole-house fan gives on average, as far as it counts.
-
-    Parameters
-    ----------
-    fan : WholeHouseFan
-        As measured.
-
-    Returns
-    -------
-    float
-        Mean flow [m³/s]; 0 for a fan that rests longer than the mean rate allows.
-
-    Notes
-    -----
-    A fan that starts at least every three hours counts with its mean flow; for longer
-    cycles the standard's table of effectiveness is needed, which we do not have.
-    """
-    return fan.flow * fan.run_share if fan.cycle <= LONGEST_CYCLE else 0.0
-
-
-def judge_fans(fans: Sequence[WholeHouseFan]) -> tuple[Finding, ...]:
-    """Return the fans that could not be counted.
+def judge_fans(
+    fans: Sequence[WholeHouseFan], floor_area: float | None = None
+) -> tuple[Finding, ...]:
+    """Return the fans that count for less than their mean flow.
 
     Parameters
     ----------
     fans : sequence of WholeHouseFan
         As measured.
+    floor_area : float or None
+        Of the dwelling [m²].
 
     Returns
     -------
     tuple of Finding
     """
-    return tuple(
-        Finding(
-            "ventilation/long-cycle",
-            Severity.NOTE,
-            f"The {fan.name} starts every {fan.cycle:.0f} h only, and is not counted: let it run"
-            " at least once every three hours.",
-            fan.cycle,
-            LONGEST_CYCLE,
-            "h",
-            CYCLE_SOURCE,
-            fan.name,
+    findings = []
+    for fan in fans:
+        if fan.cycle <= SHORT_CYCLE:
+            continue
+        mean, counted = fan.flow * fan.run_share, average_flow(fan, floor_area)
+        how = (
+            f"counts {both(counted, Kind.FLOW)} of its mean {both(mean, Kind.FLOW)}"
+            if counted > 0.0
+            else "is not counted"
         )
-        for fan in fans
-        if fan.cycle > LONGEST_CYCLE
-    )
+        findings.append(
+            Finding(
+                "ventilation/long-cycle",
+                Severity.NOTE,
+                f"The {fan.name} starts every {fan.cycle:.0f} h only and {how}: let it run"
+                " at least once every three hours.",
+                fan.cycle,
+                SHORT_CYCLE,
+                "h",
+                CYCLE_SOURCE,
+                fan.name,
+            )
+        )
+    return tuple(findings)
 
 
 def judge_rooms(rooms: Sequence[ExhaustReading], *, is_new: bool) -> tuple[Finding, ...]:
@@ -94,8 +81,8 @@ def judge_rooms(rooms: Sequence[ExhaustReading], *, is_new: bool) -> tuple[Findi
         Finding(
             "ventilation/local-exhaust",
             Severity.NOTE,
-            f"The {reading.room} lacks {_both(lack.missing)} of the {_both(lack.required)} of"
-            f" exhaust that it should have. {way}",
+            f"The {reading.room} lacks {both(lack.missing, Kind.FLOW)} of the"
+            f" {both(lack.required, Kind.FLOW)} of exhaust that it should have. {way}",
             lack.required - lack.missing,
             lack.required,
             "m³/s",
@@ -131,8 +118,9 @@ def judge_need(
             Finding(
                 "ventilation/short",
                 Severity.NOTE,
-                f"The dwelling needs {_both(fan)} from whole-house fans by 62.2-{rule.year}; they"
-                f" give {_both(given)}. Add {_both(fan - given)}.",
+                f"The dwelling needs {both(fan, Kind.FLOW)} from whole-house fans by"
+                f" 62.2-{rule.year}; they give {both(given, Kind.FLOW)}."
+                f" Add {both(fan - given, Kind.FLOW)}.",
                 given,
                 fan,
                 "m³/s",
@@ -159,7 +147,3 @@ def judge_need(
             )
         )
     return tuple(findings)
-
-
-def _both(flow: float) -> str:
-    return f"{flow / CFM:.0f} cfm ({1000.0 * flow:.0f} L/s)"

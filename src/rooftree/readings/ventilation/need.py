@@ -11,8 +11,8 @@ from rooftree.readings.ventilation.infiltration import (
     infiltration_from_area,
     infiltration_from_flow,
 )
+from rooftree.readings.ventilation.intermittent import average_flow
 from rooftree.readings.ventilation.judge import (
-    average_flow,
     judge_fans,
     judge_need,
     judge_rooms,
@@ -184,10 +184,10 @@ def required_fan_flow(
     credit = _credit(rule, leaks, total, floor_area, exterior_share, share, is_new=is_new)
     fan = max(total - credit, 0.0)
     fan = 0.0 if fan < rule.small_fan else fan
-    given = sum(average_flow(one) for one in fans)
+    given = sum(average_flow(one, floor_area) for one in fans)
     terms = rate + _local_terms(local) + _credit_terms(rule, credit, share)
     findings = (
-        judge_fans(fans)
+        judge_fans(fans, floor_area)
         + judge_rooms(rooms, is_new=is_new)
         + judge_need(rule, fan, given, known_leakage=leaks is not None)
     )
