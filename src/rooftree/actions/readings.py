@@ -10,6 +10,7 @@ from rooftree.actions.year import weather_of
 from rooftree.errors import DocumentError, RooftreeError
 from rooftree.job.instruments import judge_instruments
 from rooftree.job.kinds import Circumstances, Result, reduce_reading
+from rooftree.job.pressure_map import PressureMap, map_pressures
 from rooftree.job.reduction import ReducedTest, Reductions, circumstances_of
 from rooftree.job.reduction import reduce_job as _reduce_job
 from rooftree.records.document import Around, read_test, with_test
@@ -26,6 +27,7 @@ __all__ = [
     "Reductions",
     "TestPreview",
     "forget_reductions",
+    "pressure_map",
     "preview_test",
     "reduce_job",
     "save_test",
@@ -117,6 +119,22 @@ def _circumstances(entry: Mapping[str, object], job: Job) -> Circumstances:
 
 def _texts(value: object) -> tuple[str, ...]:
     return tuple(map(str, value)) if isinstance(value, list | tuple) else ()
+
+
+def pressure_map(job: Job) -> PressureMap:
+    """Return every pressure that was read in the house as found.
+
+    Parameters
+    ----------
+    job : Job
+        With any number of tests.
+
+    Returns
+    -------
+    PressureMap
+    """
+    found = circumstances_of(job, None).readings
+    return map_pressures(found, {space.id: space.name for space in job.house.spaces})
 
 
 def test_entry(store: Store, name: str, test: str) -> Mapping[str, object]:

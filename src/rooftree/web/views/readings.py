@@ -20,7 +20,7 @@ from rooftree.web.rendering import render
 from rooftree.web.requests import job_name, job_of
 from rooftree.web.sheets import SHEETS
 from rooftree.web.sheets.layout import GROUPS
-from rooftree.web.views import fan_test, field_test
+from rooftree.web.views import fan_test, field_test, pressures
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -147,9 +147,7 @@ def _group(request: Request, name: str, reduced: Reductions) -> GroupPart:
 
 def _row(request: Request, one: ReducedTest) -> TestRow:
     kind, system = type(one.test.reading), display_of(request).system
-    fan_test_says = (
-        fit_title(one.result, system) if isinstance(one.result, FanTestResult) else ""
-    )
+    fan_test_says = fit_title(one.result, system) if isinstance(one.result, FanTestResult) else ""
     gravest = min((f.severity for f in one.findings), key=list(Severity).index, default="")
     return TestRow(
         name=one.test.name,
@@ -172,6 +170,7 @@ _SLUGS = {KINDS[sheet.kind].readings: slug for slug, sheet in SHEETS.items()}
 
 ROUTES = [
     Route("/jobs/{job}/readings", show_readings, name="readings"),
+    *pressures.ROUTES,
     *fan_test.ROUTES,
     *field_test.ROUTES,
 ]
