@@ -138,7 +138,7 @@ def test_four_cfm_for_a_hundred_square_feet() -> None:
 @pytest.mark.parametrize(
     ("handler", "code", "words"),
     [
-        (1.0, "limit", "5.0 against 6 % of the air handler's flow"),
+        (1.0, "limit", "5.0 % of the air handler's flow against 6.0 % of"),
         (0.0, "limit-unknown", "needs that flow: enter it"),
     ],
 )

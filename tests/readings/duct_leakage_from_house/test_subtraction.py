@@ -13,6 +13,7 @@ from rooftree.readings.duct_leakage_from_house import (
     DuctSubtractionTest,
     reduce_duct_subtraction,
 )
+from rooftree.units import DisplaySystem, told
 
 CFM = 0.471947e-3
 
@@ -94,8 +95,8 @@ def test_refusal_gives_no_value_and_its_reason() -> None:
 def test_sentence_has_both_units_and_no_negative_leakage() -> None:
     """A range that reaches below zero is told from zero."""
     says = reduce_duct_subtraction(made(5.0 * CFM)).says
-    assert says.startswith("The ducts leak 0 to ")
-    assert "L/s" in says
+    assert told(says, DisplaySystem.IP).startswith("The ducts leak 0 to 46 cfm to outdoors")
+    assert "L/s" in told(says, DisplaySystem.SI)
 
 
 @pytest.mark.parametrize("whole", [15, 100])

@@ -26,6 +26,7 @@ from rooftree.readings.zone_pressures.holes import (
     leaks_with_hole_to_outdoors,
     leaks_with_opened_hatch,
 )
+from rooftree.units import DisplaySystem, told
 
 CFM, INCH = 0.471947e-3, 0.0254
 HOLE = 60 * INCH**2
@@ -186,7 +187,7 @@ def test_near_outdoors_is_refused_with_a_hole() -> None:
     (refusal,) = result.findings
     assert refusal.code == "zone-pressure/near-outdoors"
     assert refusal.severity is Severity.NOTE
-    assert "in² (" in refusal.says
+    assert "in² (" in told(refusal.says, None)
     assert "between the house and the zone" in refusal.says
 
 
@@ -197,7 +198,10 @@ def test_near_house_is_refused_with_a_hole() -> None:
     large = reduce_zone_pressure(zone, house_flow_50=5.0).findings[0]
     assert small.code == large.code == "zone-pressure/near-house"
     assert "between the zone and outdoors" in small.says
-    inches = [int(f.says.split("about ")[1].split(" in²")[0]) for f in (small, large)]
+    inches = [
+        int(told(f.says, DisplaySystem.IP).split("about ")[1].split(" in²")[0])
+        for f in (small, large)
+    ]
     assert inches[1] == pytest.approx(10 * inches[0], rel=0.5)
 
 

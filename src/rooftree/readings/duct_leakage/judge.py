@@ -11,8 +11,9 @@ from rooftree.readings.duct_leakage.flow import (
     LOWEST_PRESSURE,
     REFERENCE_PRESSURE,
 )
-from rooftree.readings.duct_leakage.limits import CFM, CFM_PER_100_FT2
+from rooftree.readings.duct_leakage.limits import CFM_PER_100_FT2
 from rooftree.readings.duct_leakage.notes import E1554, duct_note
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -190,8 +191,8 @@ def judge_limit(
     """
     if limit is None:
         return ()
-    found, allowed, unit, size, words, missing = _held(limit, flow, share, per_floor_area)
     recalled = " The limit is recalled, not read: check it." if limit.recalled else ""
+    found, allowed, unit, missing = _held(limit, flow, share, per_floor_area)
     if found is None:
         says = f"The limit of the {limit.edition} edition needs {missing}: enter it."
         return (duct_note("limit-unknown", says, None, None, "", limit.source),)
@@ -201,17 +202,14 @@ def judge_limit(
         verdict = "beyond"
     else:
         verdict = "too close to"
-    work = "altered ducts" if limit.when == "altered" else "new ducts"
-    must = (
-        ""
-        if limit.when == "altered"
-        else (" An existing house need not meet it unless its code says so.")
-    )
+    is_altered = limit.when == "altered"
+    work = "altered ducts" if is_altered else "new ducts"
+    free = "" if is_altered else " An existing house need not meet it unless its code says so."
     return (
         duct_note(
             "limit",
             f"Leakage is {verdict} the limit for {work} of the {limit.edition} edition:"
-            f" {found.value / size:.1f} against {allowed / size:.0f} {words}.{must}{recalled}",
+            f" {_in_words(found.value, unit)} against {_in_words(allowed, unit)}.{free}{recalled}",
             found.value,
             allowed,
             unit,
@@ -220,24 +218,26 @@ def judge_limit(
     )
 
 
+def _in_words(value: float, unit: str) -> str:
+    if unit == "-":
+        return f"{100.0 * value:.1f} % of the air handler's flow"
+    if unit == "m³/s":
+        return both(value, Kind.FLOW)
+    metric = f"{1000.0 * value:.2g} L/s for each m² of floor"
+    return f"{value / CFM_PER_100_FT2:.1f} cfm for each 100 ft² of floor ({metric})"
+
+
 def _held(
     limit: DuctLimit,
     flow: Propagated,
     share: Propagated | None,
     per_floor_area: Propagated | None,
-) -> tuple[Propagated | None, float, str, float, str, str]:
+) -> tuple[Propagated | None, float, str, str]:
     if limit.per_floor_area is not None:
-        return (
-            per_floor_area,
-            limit.per_floor_area,
-            "m³/(s·m²)",
-            CFM_PER_100_FT2,
-            "cfm for each 100 ft² of floor",
-            "the floor area",
-        )
+        return per_floor_area, limit.per_floor_area, "m³/(s·m²)", "the floor area"
     if limit.share is not None:
-        return share, limit.share, "-", 0.01, "% of the air handler's flow", "that flow"
-    return flow, limit.flow or 0.0, "m³/s", CFM, "cfm", ""
+        return share, limit.share, "-", "that flow"
+    return flow, limit.flow or 0.0, "m³/s", ""
 
 
 def judge_both(total: Propagated, to_outdoors: Propagated) -> tuple[Finding, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.duct_leakage.flow import REFERENCE_PRESSURE
 from rooftree.readings.duct_leakage.notes import E1554, duct_note
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -19,6 +20,9 @@ DISAGREEING = 3.5
 UNEVEN = 0.15
 """Fall of the duct pressure from the fan to the farthest register that is too much [0-1], as
 a share of the pressure near the fan; ours."""
+
+OPEN_REGISTER = 0.077
+"""Flow at 25 Pa through a register of 200 cm² that was left open [m³/s], by Bernoulli."""
 
 HELD_OPEN = 1.0
 """Pressure of a house with a door open, and of a vented space, that is nearly none [Pa]; ours."""
@@ -53,15 +57,16 @@ def judge_setup(test: DuctLeakageTest, pressure: float) -> tuple[Finding, ...]:
 def _registers(test: DuctLeakageTest) -> Finding | None:
     if test.registers is None or test.registers_sealed is None:
         return None
-    missing = test.registers - test.registers_sealed
+    missing = round(test.registers - test.registers_sealed)
     if missing <= 0:
         return None
     plural = "registers are" if missing > 1 else "register is"
     return duct_note(
         "register-missed",
         f"{missing} {plural} not sealed: almost certain that the total is too high, by up to"
-        " 80 L/s (160 cfm) at 25 Pa for each that is wide open. Walk the rooms, also behind"
-        " furniture, in closets and ceilings, and photograph each tape.",
+        f" {both(OPEN_REGISTER, Kind.FLOW, digits=1)} at 25 Pa for each that is wide open."
+        " Walk the rooms, also behind furniture, in closets and ceilings, and"
+        " photograph each tape.",
         float(test.registers_sealed),
         float(test.registers),
         "-",

@@ -79,6 +79,8 @@ def _limit(row: Mapping[str, str], unit: str, size: float) -> float | None:
 
 
 def _source(clause: str, read: str) -> str:
+    if read == "source":
+        return clause
     return f"recalled: {clause}" if read == "memory" else f"{clause}, {read}"
 
 

@@ -15,8 +15,9 @@ from rooftree.readings.duct_leakage.judge import (
 )
 from rooftree.readings.duct_leakage.judge_fans import judge_fans
 from rooftree.readings.duct_leakage.judge_setup import judge_setup
-from rooftree.readings.duct_leakage.limits import CFM, duct_limit
+from rooftree.readings.duct_leakage.limits import duct_limit
 from rooftree.readings.duct_leakage.stations import factor_limits, fit_line, reduce_stations
+from rooftree.units import Kind, both_range
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -66,11 +67,9 @@ class DuctLeakageResult:
         if self.flow_25 is None:
             return "The readings do not give the leakage at 25 Pa."
         where = "to outdoors" if self.to_outdoors else "in all"
-        low, high = self.flow_25.low / CFM, self.flow_25.high / CFM
-        size = f"The ducts leak {low:.0f} to {high:.0f} cfm {where} at 25 Pa"
-        litres = f"({1000.0 * self.flow_25.low:.0f} to {1000.0 * self.flow_25.high:.0f} L/s)"
+        flow = both_range(self.flow_25.low, self.flow_25.high, Kind.FLOW)
         share = f", {100.0 * self.share.value:.0f} % of what the fan moves" if self.share else ""
-        return f"{size} {litres}{share}."
+        return f"The ducts leak {flow} {where} at 25 Pa{share}."
 
 
 def reduce_duct_leakage(

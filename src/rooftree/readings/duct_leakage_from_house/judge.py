@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.duct_leakage_from_house.fit import readings_of
-from rooftree.readings.duct_leakage_from_house.notes import CFM, note, typed_in_inches
+from rooftree.readings.duct_leakage_from_house.notes import note, typed_in_inches
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -140,7 +141,7 @@ def _negative(fitted: Fitted) -> Finding | None:
         return None
     sure = sureness(probability_within(worst[0]))
     says = (
-        f"The {worst[2]} leakage comes out {-worst[1] / CFM:.0f} cfm below zero."
+        f"The {worst[2]} leakage comes out {both(-worst[1], Kind.FLOW)} below zero."
         f" {sure.capitalize()}: a window or door changed between off and on, a sign is"
         " wrong, or the duct pressures of supply and return are exchanged. Read one"
         " pressure again with the air handler off."
@@ -186,9 +187,9 @@ def _too_large(test: DeltaQTest, fitted: Fitted) -> Finding | None:
     if limit <= 0.0 or leak - 2.0 * doubt <= limit:
         return None
     says = (
-        f"One side would leak {leak / CFM:.0f} cfm, more than half of what the air handler moves."
-        " Likely: a window changed between off and on, or a unit is wrong (L/s and cfm differ by"
-        " 2.12). Look at the unit, then for a duct that came off."
+        f"One side would leak {both(leak, Kind.FLOW)}, more than half of what the air handler"
+        " moves. Likely: a window changed between off and on, or a unit is wrong (L/s and"
+        " cfm differ by 2.12). Look at the unit, then for a duct that came off."
     )
     return note(f"{KIND}/very-large", says, leak, limit, "m³/s")
 

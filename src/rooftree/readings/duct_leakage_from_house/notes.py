@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from rooftree.finding import Finding, Severity
 
-CFM = 0.471947e-3
-"""One cubic foot a minute [m³/s]."""
-
 INCH_OF_WATER = 249.089
 """[Pa]."""
 

@@ -12,7 +12,7 @@ from rooftree.physics.propagation import COVERAGE, Propagated
 from rooftree.readings.duct_leakage_from_house.fit import fit_leaks, readings_of
 from rooftree.readings.duct_leakage_from_house.judge import judge_fit, judge_readings
 from rooftree.readings.duct_leakage_from_house.model import delta_q, signed_power
-from rooftree.readings.duct_leakage_from_house.notes import CFM
+from rooftree.units import Kind, both_range
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -141,7 +141,7 @@ def _points(test: DeltaQTest, fitted: Fitted) -> tuple[DeltaQPoint, ...]:
 
 def _in_words(supply: Propagated, back: Propagated) -> str:
     parts = [
-        f"{name} leak {max(leak.low, 0.0) / CFM:.0f} to {max(leak.high, 0.0) / CFM:.0f} cfm"
+        f"{name} leak {both_range(max(leak.low, 0.0), max(leak.high, 0.0), Kind.FLOW)}"
         for name, leak in (("supply ducts", supply), ("return ducts", back))
     ]
     says = f"While the air handler runs, {parts[0]} to outdoors and {parts[1]} from outdoors."

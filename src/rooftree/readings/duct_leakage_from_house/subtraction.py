@@ -17,12 +17,12 @@ import numpy as np
 from rooftree.physics.draws import draw_inputs, propagate_draws
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.duct_leakage_from_house.notes import (
-    CFM,
     HIGHEST_HOUSE_PRESSURE,
     LOWEST_HOUSE_PRESSURE,
     note,
     typed_in_inches,
 )
+from rooftree.units import Kind, both, both_range
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -217,10 +217,10 @@ def _sure(flow: Propagated, rise: float, scatter: float) -> Finding:
         return note(f"{KIND}/exchanged", says, rise, 0.0, "m³/s")
     if rise < CLEAR * scatter:
         says = (
-            f"The two flows differ by {rise / CFM:.0f} cfm, no more than chance makes two readings"
-            f" of one flow differ ({scatter / CFM:.0f} cfm). This method cannot see leaks below"
-            f" {2.0 * scatter / CFM:.0f} cfm in this house: use a duct fan or read with the air"
-            " handler off and on."
+            f"The two flows differ by {both(rise, Kind.FLOW)}, no more than chance makes two"
+            f" readings of one flow differ: {both(scatter, Kind.FLOW)}. This method cannot see"
+            f" leaks below {both(2.0 * scatter, Kind.FLOW)} in this house: use a duct fan, or read"
+            " with the air handler off and on."
         )
         return note(f"{KIND}/within-scatter", says, rise, CLEAR * scatter, "m³/s")
     relative = 0.5 * (flow.high - flow.low) / flow.value
@@ -232,9 +232,5 @@ def _sure(flow: Propagated, rise: float, scatter: float) -> Finding:
 
 
 def _in_words(flow: Propagated) -> str:
-    low, high = max(flow.low, 0.0) / CFM, max(flow.high, 0.0) / CFM
-    return (
-        f"The ducts leak {low:.0f} to {high:.0f} cfm to outdoors at 25 Pa"
-        f" ({1000.0 * CFM * low:.0f} to {1000.0 * CFM * high:.0f} L/s) by the difference of the two"
-        " tests."
-    )
+    leak = both_range(max(flow.low, 0.0), max(flow.high, 0.0), Kind.FLOW)
+    return f"The ducts leak {leak} to outdoors at 25 Pa by the difference of the two tests."

@@ -8,6 +8,7 @@ from rooftree.finding import Finding, Severity
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.zone_pressures.division import hole_to_open
 from rooftree.readings.zone_pressures.readings import ZoneKind
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.readings.zone_pressures.readings import ZonePressureTest
@@ -215,8 +216,8 @@ def _house_side(test: ZonePressureTest, house_flow_50: float | None) -> float:
 
 
 def _rounded(area: float) -> str:
-    inches = max(10.0 * round(area / SQUARE_INCH / 10.0), 10.0)
-    return f"{inches:.0f} in² ({10.0 * round(inches * 0.64516):.0f} cm²)"
+    tens = max(10.0 * round(area / SQUARE_INCH / 10.0), 10.0)
+    return both(tens * SQUARE_INCH, Kind.LEAKAGE_AREA, digits=2)
 
 
 def zone_finding(

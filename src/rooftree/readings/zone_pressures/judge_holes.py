@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.zone_pressures.judge import DISAGREEING, MARGIN, zone_finding
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from rooftree.finding import Finding
@@ -153,8 +154,8 @@ def judge_flow_rise(test: OpenedHatchTest, rise: float, uncertainty: float) -> t
     if rise >= MARGIN * uncertainty > 0.0:
         return ()
     says = (
-        f"The fan gained {1000.0 * rise:.0f} L/s, hardly more than the"
-        f" {1000.0 * uncertainty:.0f} L/s by which two readings of one flow differ, so the leaks"
+        f"The fan gained {both(rise, Kind.FLOW)}, hardly more than the"
+        f" {both(uncertainty, Kind.FLOW)} by which two readings of one flow differ, so the leaks"
         " cannot be sized from it. Open a larger hatch, or use a measured hole instead."
     )
     limit = MARGIN * uncertainty

@@ -24,6 +24,7 @@ from rooftree.readings.zone_pressures.judge_holes import (
 )
 from rooftree.readings.zone_pressures.readings import Boundary
 from rooftree.readings.zone_pressures.reduction import LEAST_EXPONENT, MOST_EXPONENT
+from rooftree.units import Kind, both_range
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -313,8 +314,8 @@ def _with_findings(result: ZoneLeaks, more: tuple[Finding, ...]) -> ZoneLeaks:
 
 
 def _in_words(house: Propagated | None, outdoors: Propagated | None, through: Propagated) -> str:
-    low, high = 1000.0 * through.low, 1000.0 * through.high
-    says = f"With the house at 50 Pa {low:.0f} to {high:.0f} L/s pass through the zone"
+    flow = both_range(through.low, through.high, Kind.FLOW, digits=2)
+    says = f"With the house at 50 Pa {flow} pass through the zone"
     if house is None or outdoors is None:
         return f"{says}."
     if house.value < outdoors.value:
