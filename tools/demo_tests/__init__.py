@@ -11,6 +11,8 @@ from zlib import crc32
 
 import numpy as np
 
+from demo_tests import air_handler, room_pressures
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from types import ModuleType
@@ -18,7 +20,7 @@ if TYPE_CHECKING:
     from rooftree.house import House
     from rooftree.job import Test
 
-OTHER_TESTS: tuple[ModuleType, ...] = ()
+OTHER_TESTS: tuple[ModuleType, ...] = (room_pressures, air_handler)
 """Modules in the order of the visit."""
 
 
