@@ -12,7 +12,7 @@ annex G (recalled).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -51,11 +51,43 @@ class Estimate:
     ----------
     value, low, high : float
         All in the unit of the value.
+    degrees_of_freedom : float
+        Of the standard uncertainty behind the limits [-].
+    is_by_factor : bool
+        Whether they are the same factor below and above the value, not the same distance.
     """
 
     value: float
     low: float
     high: float
+    degrees_of_freedom: float = math.inf
+    is_by_factor: bool = True
+
+    def limits(self, probability: float) -> tuple[float, float]:
+        """Return the limits that hold the true value with another probability.
+
+        Parameters
+        ----------
+        probability : float
+            Two-sided, between 0 and 1 [0-1].
+
+        Returns
+        -------
+        tuple of float
+            Low and high, in the unit of the value.
+
+        Raises
+        ------
+        OutOfRangeError
+            If the probability is not between 0 and 1.
+        """
+        freedom = self.degrees_of_freedom
+        wider = coverage_factor(freedom, probability) / coverage_factor(freedom)
+        if self.is_by_factor:
+            spread = math.pow(self.high / self.value, wider)
+            return self.value / spread, self.value * spread
+        half = wider * (self.high - self.value)
+        return self.value - half, self.value + half
 
     def times(self, factor: float) -> Estimate:
         """Return the estimate in another unit, or per size of something known exactly.
@@ -65,7 +97,9 @@ class Estimate:
         factor : float
             What to multiply with [any], > 0.
         """
-        return Estimate(self.value * factor, self.low * factor, self.high * factor)
+        return replace(
+            self, value=self.value * factor, low=self.low * factor, high=self.high * factor
+        )
 
 
 @cache
@@ -153,4 +187,6 @@ def relative_limits(value: float, relative: UncertaintyTerm) -> Estimate:
         ``value · exp(±t · u)``: never below zero, and the same for a value and its inverse.
     """
     spread = coverage_factor(relative.degrees_of_freedom) * relative.standard
-    return Estimate(value, value * math.exp(-spread), value * math.exp(spread))
+    return Estimate(
+        value, value * math.exp(-spread), value * math.exp(spread), relative.degrees_of_freedom
+    )

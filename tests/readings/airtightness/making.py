@@ -32,6 +32,9 @@ USUAL_PRESSURES = (60.0, 50.0, 40.0, 30.0, 20.0, 10.0)
 CALM = 293.15
 """Same temperature in and out, so that nothing is corrected [K]."""
 
+CALM_OUTDOORS = CALM + 1e-5
+"""The same for every purpose, yet not the same number typed twice [K]."""
+
 CUBIC_METRE_PER_HOUR = 1.0 / 3600.0
 
 DRY_INDOOR_DENSITY = moist_air_density(293.15)
@@ -46,7 +49,7 @@ def made_test(
     baseline: float = 0.0,
     factors: Iterable[float] | None = None,
     indoor: float = CALM,
-    outdoor: float = CALM,
+    outdoor: float = CALM_OUTDOORS,
 ) -> FanTest:
     """Return what would be read on a house that leaks along a curve.
 

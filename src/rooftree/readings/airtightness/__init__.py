@@ -1,8 +1,9 @@
 """Fan pressurization tests of the enclosure: readings in, leakage with limits and doubts out.
 
 `reduce_fan_test` reduces one direction, `reduce_both_directions` averages, `flow_at` gives
-the flow at any pressure, `compare_with_code` holds the house against a building code and
-`hole_in_words` says how large all leaks are together.
+the flow at any pressure, `compare_with_code` holds the house against a building code,
+`compare_tests` says whether a later test differs by more than the noise and `hole_in_words`
+how large all leaks are together.
 """
 
 from rooftree.readings.airtightness.code_limits import (
@@ -10,7 +11,9 @@ from rooftree.readings.airtightness.code_limits import (
     LimitComparison,
     compare_with_code,
 )
+from rooftree.readings.airtightness.comparing import TestComparison, compare_tests
 from rooftree.readings.airtightness.curve import FitMethod, LeakageCurve, LeakageFit
+from rooftree.readings.airtightness.explanations import Cause, Explanation
 from rooftree.readings.airtightness.readings import (
     Direction,
     Enclosure,
@@ -43,10 +46,12 @@ from rooftree.readings.airtightness.stations import Baseline, Densities, LeftOut
 __all__ = [
     "AirtightnessResult",
     "Baseline",
+    "Cause",
     "CodeComparison",
     "Densities",
     "Direction",
     "Enclosure",
+    "Explanation",
     "Fan",
     "FanBand",
     "FanReading",
@@ -63,6 +68,8 @@ __all__ = [
     "Standard",
     "Station",
     "StationResult",
+    "TestComparison",
+    "compare_tests",
     "compare_with_code",
     "flow_at",
     "hole_in_words",

@@ -113,7 +113,7 @@ class LeakageFit:
         """The exponent with its 95 % limits [-]."""
         half = self.exponent_error * coverage_factor(self.degrees_of_freedom)
         n = self.curve.exponent
-        return Estimate(n, n - half, n + half)
+        return Estimate(n, n - half, n + half, self.degrees_of_freedom, is_by_factor=False)
 
     @property
     def coefficient_limits(self) -> Estimate:

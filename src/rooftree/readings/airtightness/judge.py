@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 from rooftree.finding import Finding, Severity
 from rooftree.readings.airtightness import limits
 from rooftree.readings.airtightness.curve import FitMethod
+from rooftree.readings.airtightness.judge_explanations import judge_explanations
+from rooftree.readings.airtightness.judge_setup import judge_enclosure, judge_setup
 from rooftree.readings.airtightness.judge_stations import judge_stations
 from rooftree.readings.airtightness.limits import LIMITS
 from rooftree.readings.airtightness.readings import Direction
@@ -21,18 +23,21 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from rooftree.readings.airtightness.limits import Limit
+    from rooftree.readings.airtightness.readings import Enclosure
     from rooftree.readings.airtightness.results import FanTestResult
 
 _URGENCY = {Severity.STOP: 0, Severity.GATE: 1, Severity.NOTE: 2}
 
 
-def judge_fan_test(result: FanTestResult) -> tuple[Finding, ...]:
+def judge_fan_test(result: FanTestResult, enclosure: Enclosure) -> tuple[Finding, ...]:
     """Return every doubt about one direction of a fan test.
 
     Parameters
     ----------
     result : FanTestResult
         Reduced; its own findings are not looked at.
+    enclosure : Enclosure
+        Volume, areas and height of the tested space.
 
     Returns
     -------
@@ -41,6 +46,8 @@ def judge_fan_test(result: FanTestResult) -> tuple[Finding, ...]:
     """
     judges = (
         judge_stations,
+        judge_explanations,
+        judge_setup,
         _judge_baseline,
         _judge_points,
         _judge_range,
@@ -49,6 +56,7 @@ def judge_fan_test(result: FanTestResult) -> tuple[Finding, ...]:
         _judge_size,
     )
     found = [finding for judge in judges for finding in judge(result)]
+    found += judge_enclosure(enclosure)
     return tuple(sorted(found, key=lambda finding: _URGENCY[finding.severity]))
 
 

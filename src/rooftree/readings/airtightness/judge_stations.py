@@ -12,17 +12,25 @@ from rooftree.finding import Finding, Severity
 from rooftree.physics.uncertainty import coverage_factor
 from rooftree.readings.airtightness import limits
 from rooftree.readings.airtightness.curve import LeakageCurve, fit_leakage_curve
+from rooftree.readings.airtightness.explanations import Cause
+from rooftree.readings.airtightness.judge_explanations import WORTH_TELLING, told
+from rooftree.readings.airtightness.noise import station_noise
 from rooftree.readings.airtightness.readings import Direction
 from rooftree.readings.airtightness.stations import LeftOut
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from numpy.typing import ArrayLike
+
+    from rooftree.readings.airtightness.explanations import Explanation
     from rooftree.readings.airtightness.results import FanTestResult
     from rooftree.readings.airtightness.stations import StationResult
 
-_LEAST_CONFIDENCE = 0.05
+_LEAST_CONFIDENCE = 0.01
 """Chance of naming a station in a test that has no stray one [0-1]."""
+
+_LEAST_NOISES = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,19 +68,35 @@ def judge_stations(result: FanTestResult) -> Iterator[Finding]:
     yield from _judge_signs(result)
     yield from _judge_fans(result)
     yield from _judge_scale(result)
+    slips = [*_judge_pressure_units(result)]
+    yield from slips
     used = [station for station in result.stations if station.is_used]
-    stray = worst_stray(used)
-    if stray is not None:
+    stray = worst_stray(used, station_noise(result.test, [s.induced_pressure for s in used]))
+    if stray is None or f"station {stray.station.number}" in {slip.about for slip in slips}:
+        return
+    if _is_best_told_astray(result.explanations):
         yield _stray_finding(stray)
 
 
-def worst_stray(used: Sequence[StationResult]) -> Stray | None:
+def _is_best_told_astray(explanations: Sequence[Explanation]) -> bool:
+    """Tell whether nothing explains more: a step makes good stations look astray."""
+    others = told(explanations)
+    if not others or any(each.cause is Cause.FLOW_UNIT for each in others):
+        return not others
+    return any(
+        each.cause is Cause.STRAY and each.probability >= WORTH_TELLING for each in explanations
+    )
+
+
+def worst_stray(used: Sequence[StationResult], noise: ArrayLike) -> Stray | None:
     """Return the station that lies farthest from the line of the others, if one does.
 
     Parameters
     ----------
     used : sequence of StationResult
         Stations of the fit.
+    noise : array_like, shape (n,)
+        Expected scatter of ln(flow) of each station [0-1].
 
     Returns
     -------
@@ -82,7 +106,8 @@ def worst_stray(used: Sequence[StationResult]) -> Stray | None:
     Notes
     -----
     Externally studentized residual against Student's t with N-3 degrees of freedom, at
-    5 % over all N stations (Bonferroni), and at least 3 % away. One station is named, since
+    1 % over all N stations (Bonferroni), at least 3 % away, and beyond what gusts do to so
+    low a pressure, three times its expected scatter. One station is named, since
     a stray one makes good ones look bad.
     """
     count = len(used)
@@ -97,7 +122,8 @@ def worst_stray(used: Sequence[StationResult]) -> Stray | None:
     error = np.sqrt(np.maximum(without, 0.0) / (count - 3) / (1.0 - leverage))
     worst = int(np.argmax(np.abs(departure) / np.maximum(error, 1e-9)))
     factor = coverage_factor(count - 3, 1.0 - _LEAST_CONFIDENCE / count)
-    if abs(departure[worst]) <= max(factor * error[worst], limits.OUTLIER.value):
+    least = max(limits.OUTLIER.value, _LEAST_NOISES * float(np.asarray(noise)[worst]))
+    if abs(departure[worst]) <= max(factor * error[worst], least):
         return None
     rest = [s for i, s in enumerate(used) if i != worst]
     others = fit_leakage_curve([s.induced_pressure for s in rest], [s.flow for s in rest])
@@ -251,6 +277,36 @@ def _judge_scale(result: FanTestResult) -> Iterator[Finding]:
         unit="Pa",
         source=limits.COMMON,
     )
+
+
+def _judge_pressure_units(result: FanTestResult) -> Iterator[Finding]:
+    """Suspect the unit of single pressures: in another one, the station is on the line."""
+    used = [station for station in result.stations if station.is_used]
+    middle = float(np.median([abs(station.pressure) for station in used]))
+    for station in result.stations:
+        ratio = abs(station.pressure) / middle
+        if station.flow <= 0.0 or 0.05 < ratio < 20.0:
+            continue
+        factor = limits.PRESSURE_SLIP if ratio < 1.0 else 1.0 / limits.PRESSURE_SLIP
+        others = [other for other in used if other is not station]
+        induced = result.sense * (station.pressure * factor - result.baseline.pressure)
+        if len(others) < 3 or induced <= 0.0:
+            continue
+        line = fit_leakage_curve([s.induced_pressure for s in others], [s.flow for s in others])
+        away = math.log(station.flow / line.curve.flow(induced))
+        if abs(away) < limits.SLIP_TOLERANCE:
+            yield Finding(
+                code="fan-test/unit-slip",
+                severity=Severity.GATE,
+                says=f"Station {station.number} lies within {abs(math.expm1(away)):.0%} of the "
+                f"line if its {station.pressure:g} Pa were read in "
+                + ("inches of water" if factor > 1.0 else "Pa and noted in inches of water")
+                + " (almost certain): check the unit of its pressure.",
+                value=station.pressure,
+                unit="Pa",
+                source=limits.COMMON,
+                about=f"station {station.number}",
+            )
 
 
 def _stations(numbers: Sequence[int]) -> str:

@@ -98,6 +98,16 @@ BASELINES_BELOW_LOWEST = Limit(5.0, "-", ADVISERS)
 """How many times the baseline the lowest station must be."""
 STATION_TOLERANCE = Limit(3.0, "Pa", ADVISERS)
 """How far a station may lie from where it should."""
+GUSTS = Limit(1.0, "Pa", f"{COMMON}; the number is ours")
+"""Standard deviation of the baseline readings of one set."""
+ROOM_SHARE = Limit(0.1, "0-1", "recalled: ISO 9972:2015, same pressure throughout to 10 %")
+"""Pressure between rooms over that of the house."""
+LOWEST_CEILING, HIGHEST_CEILING = Limit(2.0, "m", COMMON), Limit(4.0, "m", COMMON)
+"""Volume over floor area of nearly every dwelling."""
+LEAST_ENVELOPE, MOST_ENVELOPE = Limit(0.9, "-", "geometry"), Limit(2.5, "-", COMMON)
+"""Envelope area over that of a cube of the same volume; no box has less than 1."""
+SAME_TEMPERATURE = Limit(1e-6, "K", COMMON)
+"""Indoor and outdoor temperature nearer than this are one number typed twice."""
 LEAST_EXPONENT = Limit(0.5, "-", CHECKLIST)
 GREATEST_EXPONENT = Limit(1.0, "-", CHECKLIST)
 R_SQUARED = Limit(0.98, "-", COURSE)
@@ -109,6 +119,8 @@ OUTLIER = Limit(0.03, "0-1", COMMON)
 TIGHTEST, LEAKIEST = Limit(0.2, "1/h", COMMON), Limit(80.0, "1/h", COMMON)
 """Air changes at 50 Pa of nearly every house ever tested lie well inside these."""
 
+SURE_PLACE = Limit(0.8, "0-1", COMMON)
+"""Probability from which the place of a change is told without "or near there"."""
 SHOWN = Limit(0.05, "0-1", COMMON)
 """How far the flow shown may be from the fan's own calibration."""
 WEAKEST, STRONGEST = Limit(2.0, "Pa", COMMON), Limit(1000.0, "Pa", COMMON)
@@ -118,5 +130,14 @@ FLOW_SLIP = 0.471947
 """One cfm in L/s [-]: what a flow is wrong by where the two are mixed up."""
 PRESSURE_SLIP = 249.089
 """One inch of water in Pa [-]: what a pressure is wrong by where the two are mixed up."""
+FLOW_SLIPS = {
+    "cfm noted as L/s": FLOW_SLIP,
+    "L/s noted as cfm": 1.0 / FLOW_SLIP,
+    "m³/h noted as L/s": 1.0 / 3.6,
+    "L/s noted as m³/h": 3.6,
+    "m³/h noted as cfm": 1.0 / 1.699011,
+    "cfm noted as m³/h": 1.699011,
+}
+"""What a flow must be multiplied with to undo each mistaken unit [-], by what happened."""
 SLIP_TOLERANCE = math.log(1.15)
 """How near a ratio must be to such a factor to suspect a slip [-], as a logarithm."""

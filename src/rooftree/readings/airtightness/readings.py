@@ -131,6 +131,13 @@ class FanTest:
         Of the tested enclosure above ground [m].
     pressure_uncertainty : float
         Standard uncertainty of one pressure reading [Pa].
+    interior_doors_open, air_handler_off, exhaust_fans_off, openings_closed : bool or None
+        How the house was set up; None where that was not noted.
+    embers : bool or None
+        Whether a fireplace or stove held embers or open ash.
+    room_pressure : float or None
+        Largest pressure between a room and the space with the gauge, at the highest
+        station [Pa].
     """
 
     direction: Direction
@@ -146,6 +153,12 @@ class FanTest:
     wind_speed: float | None = None
     height: float = 5.0
     pressure_uncertainty: float = 0.5
+    interior_doors_open: bool | None = None
+    air_handler_off: bool | None = None
+    exhaust_fans_off: bool | None = None
+    openings_closed: bool | None = None
+    embers: bool | None = None
+    room_pressure: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

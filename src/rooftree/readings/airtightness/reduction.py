@@ -17,12 +17,11 @@ import numpy as np
 from rooftree.errors import NotEnoughDataError, OutOfRangeError
 from rooftree.physics.air import REFERENCE_DENSITY, REFERENCE_TEMPERATURE, dynamic_viscosity
 from rooftree.physics.uncertainty import (
-    Estimate,
     UncertaintyTerm,
     combined_uncertainty,
     relative_limits,
 )
-from rooftree.readings.airtightness.budget import FIT, flow_uncertainties
+from rooftree.readings.airtightness.budget import FIT, exponent_estimate, flow_uncertainties
 from rooftree.readings.airtightness.curve import (
     NARROWEST_SPREAD,
     FitMethod,
@@ -32,6 +31,7 @@ from rooftree.readings.airtightness.curve import (
     fit_leakage_curve,
     fit_weighted_curve,
 )
+from rooftree.readings.airtightness.explanations import weigh_explanations
 from rooftree.readings.airtightness.judge import judge_both_directions, judge_fan_test
 from rooftree.readings.airtightness.readings import Direction, Standard
 from rooftree.readings.airtightness.results import (
@@ -120,8 +120,10 @@ def reduce_fan_test(test: FanTest, enclosure: Enclosure) -> FanTestResult:
         uncertainties=budgets[50.0],
         band=_band(fit, used),
         findings=(),
+        explanations=weigh_explanations(test, used),
+        exponent=exponent_estimate(test, baseline, fit, used),
     )
-    return replace(result, findings=judge_fan_test(result))
+    return replace(result, findings=judge_fan_test(result, enclosure))
 
 
 def reduce_both_directions(
@@ -155,7 +157,7 @@ def reduce_both_directions(
         raise NotEnoughDataError("no fan test to average; reduce at least one")
     tests = tuple(results)
     flows = [_mean_flow(tests, pressure) for pressure in (50.0, 10.0, 4.0)]
-    estimates = [Estimate(f.flow, f.combined_low, f.combined_high) for f in flows]
+    estimates = [relative_limits(f.flow, combined_uncertainty(f.terms)) for f in flows]
     exponent = math.log(flows[0].flow / flows[2].flow) / math.log(50.0 / 4.0)
     return AirtightnessResult(
         results=tests,

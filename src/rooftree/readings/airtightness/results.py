@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,7 @@ if TYPE_CHECKING:
     from rooftree.finding import Finding
     from rooftree.physics.uncertainty import Estimate, UncertaintyTerm
     from rooftree.readings.airtightness.curve import LeakageCurve, LeakageFit
+    from rooftree.readings.airtightness.explanations import Explanation
     from rooftree.readings.airtightness.readings import Direction, FanTest
     from rooftree.readings.airtightness.sizes import LeakageSizes
     from rooftree.readings.airtightness.stations import Baseline, Densities, StationResult
@@ -97,6 +99,11 @@ class FanTestResult:
         For drawing.
     findings : tuple of Finding
         Doubts, most pressing first.
+    explanations : tuple of Explanation
+        What would explain how the stations lie, each kind with its probability; empty with
+        fewer than five stations.
+    exponent : Estimate or None
+        Of the curve, with combined 95 % limits [-].
     """
 
     test: FanTest
@@ -111,11 +118,19 @@ class FanTestResult:
     uncertainties: tuple[UncertaintyTerm, ...]
     band: FitBand
     findings: tuple[Finding, ...]
+    explanations: tuple[Explanation, ...] = ()
+    exponent: Estimate | None = None
 
     @property
     def direction(self) -> Direction:
         """Which way the fan blew."""
         return self.test.direction
+
+    @property
+    def sense(self) -> float:
+        """Sign of the pressure of most stations, baseline taken off [-]."""
+        used = next(station for station in self.stations if station.is_used)
+        return math.copysign(1.0, used.pressure - self.baseline.pressure)
 
     @property
     def flow50(self) -> Estimate:

@@ -97,6 +97,8 @@ class FanFlow:
         Flow shown over flow by calibration [-], where both are known.
     left_out : LeftOut
         Why it has no flow, if it has none.
+    configuration : str
+        As noted.
     """
 
     fan: str
@@ -107,6 +109,7 @@ class FanFlow:
     is_outside_band: bool
     shown_over_calibrated: float | None
     left_out: LeftOut
+    configuration: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +158,14 @@ class StationResult:
     def is_used(self) -> bool:
         """Whether the station takes part in the fit."""
         return self.left_out is LeftOut.NO
+
+    @property
+    def is_flow_shown(self) -> bool:
+        """Whether every flow in it was read off a gauge, not reckoned from a fan pressure."""
+        return all(
+            part.fan_pressure is None or part.shown_over_calibrated is not None
+            for part in self.fans
+        )
 
 
 def mean_baseline(before: tuple[float, ...], after: tuple[float, ...]) -> Baseline:
@@ -244,7 +255,11 @@ def fan_flow(reading: FanReading, fan: Fan | None, pressure_uncertainty: float) 
     of that configuration is carried on, which is told. The sign of the fan pressure is
     left out, since it depends on which side of the sensor the hose is on.
     """
-    band = _band(reading, fan)
+    band = (
+        nearest_band(fan, reading.configuration, abs(reading.fan_pressure))
+        if fan and reading.fan_pressure is not None
+        else None
+    )
     calibrated = _calibrated_flow(reading, band)
     flow = reading.flow if reading.flow is not None else calibrated
     both = flow is not None and reading.flow is not None and calibrated is not None
@@ -261,6 +276,7 @@ def fan_flow(reading: FanReading, fan: Fan | None, pressure_uncertainty: float) 
         is_outside_band=band is not None and _distance(band, reading.fan_pressure) > 0.0,
         shown_over_calibrated=(flow or 0.0) / calibrated if both and calibrated else None,
         left_out=_why_without_flow(reading, fan, band, flow),
+        configuration=reading.configuration,
     )
 
 
@@ -326,11 +342,25 @@ def reduce_station(
     )
 
 
-def _band(reading: FanReading, fan: Fan | None) -> FanBand | None:
-    bands = [b for b in fan.bands if b.configuration == reading.configuration] if fan else []
-    if reading.fan_pressure is None or not bands:
-        return None
-    return min(bands, key=lambda band: _distance(band, reading.fan_pressure))
+def nearest_band(fan: Fan, configuration: str, fan_pressure: float) -> FanBand | None:
+    """Return the band of a configuration in which a fan pressure lies, or lies nearest to.
+
+    Parameters
+    ----------
+    fan : Fan
+        The instrument.
+    configuration : str
+        The user's own name for it.
+    fan_pressure : float
+        Without sign [Pa].
+
+    Returns
+    -------
+    FanBand or None
+        None where the fan has no calibration for the configuration.
+    """
+    bands = [band for band in fan.bands if band.configuration == configuration]
+    return min(bands, key=lambda band: _distance(band, fan_pressure)) if bands else None
 
 
 def _distance(band: FanBand, fan_pressure: float | None) -> float:
