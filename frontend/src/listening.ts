@@ -5,8 +5,6 @@
  * the next free row of a list, or into a field.
  */
 
-import htmx from "htmx.org";
-
 interface IntoRow {
   list: string;
   cells: Record<string, string>;
@@ -142,6 +140,6 @@ function addRowIfLast(form: HTMLFormElement, target: IntoRow, row: number): void
   const [first = ""] = Object.keys(target.cells);
   const add = form.querySelector<HTMLButtonElement>(`button[name="add"][value="${target.list}"]`);
   if (add && !field(form, pathOf(target.list, row + 1, first))) {
-    htmx.trigger(add, "click");
+    add.click();
   }
 }
