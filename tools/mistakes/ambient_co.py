@@ -38,18 +38,16 @@ def reduce(test: AmbientTest) -> tuple[Finding, ...]:
 def shifted(test: AmbientTest, rng: Generator) -> AmbientTest:
     """Leave the zero six to twelve ppm high."""
     more = float(rng.integers(6, 13))
-    readings = tuple(
-        replace(one, carbon_monoxide=one.carbon_monoxide + more) for one in test.readings
-    )
-    return replace(test, readings=readings)
+    readings = tuple(replace(one, carbon_monoxide=one.carbon_monoxide + more) for one in test.air)
+    return replace(test, air=readings)
 
 
 def mistyped(test: AmbientTest, rng: Generator) -> AmbientTest:
     """Mistype one time by an hour or two."""
-    place = int(rng.integers(3, len(test.readings) - 1))
-    earlier = replace(test.readings[place], seconds=test.readings[place].seconds - 3600.0)
-    readings = (*test.readings[:place], earlier, *test.readings[place + 1 :])
-    return replace(test, readings=readings)
+    place = int(rng.integers(3, len(test.air) - 1))
+    earlier = replace(test.air[place], seconds=test.air[place].seconds - 3600.0)
+    readings = (*test.air[:place], earlier, *test.air[place + 1 :])
+    return replace(test, air=readings)
 
 
 def filling(test: AmbientTest, rng: Generator) -> AmbientTest:
@@ -59,20 +57,20 @@ def filling(test: AmbientTest, rng: Generator) -> AmbientTest:
         replace(one, carbon_monoxide=round(one.carbon_monoxide + rate * one.seconds / 3600.0))
         if one.place == "basement"
         else one
-        for one in test.readings
+        for one in test.air
     )
-    return replace(test, readings=readings)
+    return replace(test, air=readings)
 
 
 def beyond(test: AmbientTest, _: Generator) -> AmbientTest:
     """Meet air that is beyond what the analyser shows."""
-    last = replace(test.readings[3], carbon_monoxide=1000.0)
-    return replace(test, readings=(*test.readings[:3], last, *test.readings[4:]))
+    last = replace(test.air[3], carbon_monoxide=1000.0)
+    return replace(test, air=(*test.air[:3], last, *test.air[4:]))
 
 
 def never_out(test: AmbientTest, _: Generator) -> AmbientTest:
     """Never read outdoors."""
-    return replace(test, readings=tuple(one for one in test.readings if one.place != "outdoors"))
+    return replace(test, air=tuple(one for one in test.air if one.place != "outdoors"))
 
 
 MISTAKES = (

@@ -29,7 +29,7 @@ def clean(rng: Generator) -> GasLeakTest:
         for i in range(int(rng.integers(1, 4)))
     )  # fmt: skip
     gas = list(Gas)[int(rng.integers(2))]
-    return GasLeakTest(gas, leaks, int(rng.integers(5, 40)), Answer.YES, 0.0,
+    return GasLeakTest(gas, leaks, float(rng.integers(5, 40)), Answer.YES, 0.0,
                        connectors=Answer.NO, tubing_bonded=Answer.YES)  # fmt: skip
 
 

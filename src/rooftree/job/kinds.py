@@ -10,21 +10,48 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
 from rooftree.job.air_circumstances import reduce_air_handler_of, reduce_room_pressures_of
+from rooftree.job.burner_circumstances import (
+    reduce_combustion_air_of,
+    reduce_combustion_of,
+    reduce_worst_case_of,
+)
 from rooftree.job.damp_circumstances import reduce_duct_heat_of, reduce_moisture_of
+from rooftree.job.sealing_circumstances import reduce_air_sealing_of
+from rooftree.job.duct_circumstances import (
+    reduce_delta_q_of,
+    reduce_duct_leakage_of,
+    reduce_duct_subtraction_of,
+)
 from rooftree.readings.air_handler import AirHandlerTest
+from rooftree.readings.air_sealing import AirSealingLog
 from rooftree.readings.airtightness import FanTest, reduce_fan_test
-from rooftree.readings.combustion import CombustionTest, reduce_combustion
+from rooftree.readings.ambient_co import AmbientTest, reduce_ambient_co
+from rooftree.readings.combustion import CombustionTest
+from rooftree.readings.combustion_air import CombustionAirTest
 from rooftree.readings.duct_heat import DuctHeatTest
-from rooftree.readings.duct_leakage import DuctLeakageTest, reduce_duct_leakage
+from rooftree.readings.duct_leakage import DuctLeakageTest
+from rooftree.readings.duct_leakage_from_house import DeltaQTest, DuctSubtractionTest
+from rooftree.readings.duct_pans import DuctPanTest, reduce_duct_pans
+from rooftree.readings.gas_leaks import GasLeakTest, reduce_gas_leaks
+from rooftree.readings.insulation import InsulationSurvey, reduce_insulation
 from rooftree.readings.moisture import MoistureTest
 from rooftree.readings.room_pressures import RoomPressureTest
-from rooftree.readings.zone_pressures import ZonePressureTest, reduce_zone_pressure
+from rooftree.readings.worst_case import WorstCaseTest
+from rooftree.readings.zone_pressures import (
+    AddedHoleTest,
+    OpenedHatchTest,
+    ZonePressureTest,
+    reduce_added_hole,
+    reduce_opened_hatch,
+    reduce_zone_pressure,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from rooftree.finding import Finding
     from rooftree.house import House
+    from rooftree.job.leakage_outlook import LeakageOutlook
     from rooftree.readings.airtightness import AirtightnessResult, Enclosure
     from rooftree.weather import WeatherYear
 
@@ -53,6 +80,8 @@ class Circumstances:
         Mean of the fan tests of the house as found; None without one.
     year : callable or None
         Gives the typical year of the job when asked; None where there is no access to it.
+    outlook : callable or None
+        Gives what leakage means in this house when asked; None where that is not at hand.
     """
 
     enclosure: Enclosure
@@ -60,6 +89,7 @@ class Circumstances:
     readings: tuple[object, ...] = ()
     airtightness: AirtightnessResult | None = None
     year: Callable[[], WeatherYear] | None = None
+    outlook: Callable[[], LeakageOutlook] | None = None
 
     @property
     def flow_50(self) -> float | None:
@@ -70,12 +100,23 @@ class Circumstances:
 REDUCERS: Mapping[type, Callable[[Any, Circumstances], Result]] = {
     FanTest: lambda reading, at: reduce_fan_test(reading, at.enclosure),
     ZonePressureTest: lambda reading, at: reduce_zone_pressure(reading, at.flow_50),
-    DuctLeakageTest: lambda reading, at: reduce_duct_leakage(reading, at.enclosure.floor_area),
+    AddedHoleTest: lambda reading, _: reduce_added_hole(reading),
+    OpenedHatchTest: lambda reading, _: reduce_opened_hatch(reading),
+    DuctLeakageTest: reduce_duct_leakage_of,
+    DuctPanTest: lambda reading, _: reduce_duct_pans(reading),
+    DuctSubtractionTest: reduce_duct_subtraction_of,
+    DeltaQTest: reduce_delta_q_of,
     AirHandlerTest: reduce_air_handler_of,
     RoomPressureTest: reduce_room_pressures_of,
-    CombustionTest: lambda reading, _: reduce_combustion(reading),
+    AmbientTest: lambda reading, _: reduce_ambient_co(reading),
+    GasLeakTest: lambda reading, _: reduce_gas_leaks(reading),
+    WorstCaseTest: reduce_worst_case_of,
+    CombustionTest: reduce_combustion_of,
+    CombustionAirTest: reduce_combustion_air_of,
     DuctHeatTest: reduce_duct_heat_of,
     MoistureTest: reduce_moisture_of,
+    InsulationSurvey: lambda reading, _: reduce_insulation(reading),
+    AirSealingLog: reduce_air_sealing_of,
 }
 """What reduces each kind of reading."""
 

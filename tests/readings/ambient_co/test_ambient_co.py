@@ -39,7 +39,7 @@ def codes(test: AmbientTest) -> list[str]:
 
 def at(ppm: float) -> AmbientTest:
     """Return the good test with one more reading in the hall."""
-    return replace(GOOD, readings=(*GOOD.readings, AmbientReading(2800.0, "hall", ppm)))
+    return replace(GOOD, air=(*GOOD.air, AmbientReading(2800.0, "hall", ppm)))
 
 
 def test_quiet_house() -> None:
@@ -94,7 +94,7 @@ def test_alarm_or_symptoms_stop_whatever_was_read(field: str) -> None:
 def test_rising_room_is_told() -> None:
     """Six ppm an hour are told with the time until 35 ppm."""
     rising = tuple(AmbientReading(600.0 * i, "basement", float(1 + i)) for i in range(7))
-    test = replace(GOOD, readings=(AmbientReading(0.0, "outdoors", 0.0), *rising))
+    test = replace(GOOD, air=(AmbientReading(0.0, "outdoors", 0.0), *rising))
     (finding,) = reduce_ambient_co(test).findings
     assert finding.code == "ambient-co/rising"
     assert "almost certain" in finding.says
@@ -105,11 +105,11 @@ def test_rising_room_is_told() -> None:
     ("changes", "found"),
     [
         ({"zeroed_outdoors": Answer.NO}, ["not-zeroed"]),
-        ({"readings": (AmbientReading(0.0, "outdoors", 7.0),)}, ["not-zeroed"]),
-        ({"readings": (AmbientReading(0.0, "outdoors", 0.0),
+        ({"air": (AmbientReading(0.0, "outdoors", 7.0),)}, ["not-zeroed"]),
+        ({"air": (AmbientReading(0.0, "outdoors", 0.0),
                        AmbientReading(9.0, "den", -4.0))}, ["not-zeroed"]),
-        ({"readings": (AmbientReading(0.0, "den", 1.0),)}, ["no-outdoors"]),
-        ({"readings": GOOD.readings[::-1]}, ["time-backwards"]),
+        ({"air": (AmbientReading(0.0, "den", 1.0),)}, ["no-outdoors"]),
+        ({"air": GOOD.air[::-1]}, ["time-backwards"]),
     ],
 )  # fmt: skip
 def test_doubts(changes: dict[str, object], found: list[str]) -> None:

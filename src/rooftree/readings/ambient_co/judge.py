@@ -183,7 +183,7 @@ def judge_analyser(test: AmbientTest, places: tuple[PlaceResult, ...]) -> tuple[
     tuple of Finding
     """
     found = []
-    times = [reading.seconds for reading in test.readings]
+    times = [reading.seconds for reading in test.air]
     if times != sorted(times):
         found.append(
             _finding(
@@ -194,7 +194,7 @@ def judge_analyser(test: AmbientTest, places: tuple[PlaceResult, ...]) -> tuple[
             )
         )
     outdoors = [place for place in places if place.place.strip().lower() == OUTDOORS]
-    lowest = min((reading.carbon_monoxide for reading in test.readings), default=0.0)
+    lowest = min((reading.carbon_monoxide for reading in test.air), default=0.0)
     shifted = lowest < -2.0 * test.reading_uncertainty or any(
         place.last > OFFSET + 2.0 * test.reading_uncertainty for place in outdoors
     )

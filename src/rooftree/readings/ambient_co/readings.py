@@ -35,7 +35,7 @@ class AmbientTest:
 
     Attributes
     ----------
-    readings : tuple of AmbientReading
+    air : tuple of AmbientReading
         In the order taken.
     zeroed_outdoors : Answer
         Whether the analyser was warmed up and zeroed in outdoor air before.
@@ -51,7 +51,7 @@ class AmbientTest:
         Standard uncertainty of one reading, relative, common to all [0-1].
     """
 
-    readings: tuple[AmbientReading, ...] = ()
+    air: tuple[AmbientReading, ...] = ()
     zeroed_outdoors: Answer = Answer.NOT_SAID
     alarm_sounded: bool = False
     symptoms: bool = False

@@ -57,7 +57,7 @@ def places_of(test: AmbientTest) -> tuple[PlaceResult, ...]:
         In the order first read.
     """
     by_place: dict[str, list[AmbientReading]] = {}
-    for reading in test.readings:
+    for reading in test.air:
         by_place.setdefault(reading.place.strip().lower(), []).append(reading)
     return tuple(
         _place(test, sorted(readings, key=lambda one: one.seconds))

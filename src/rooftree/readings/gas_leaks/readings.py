@@ -65,8 +65,8 @@ class GasLeakTest:
         What the lines hold.
     leaks : tuple of GasLeak
         Every leak found.
-    joints_checked : int
-        How many joints were passed with the detector; 0 where nobody counted.
+    joints_checked : float
+        How many joints were passed with the detector [-]; 0 where nobody counted.
     all_reached : Answer
         Whether every accessible joint from the meter or tank to each burner was passed.
     ambient_gas : float or None
@@ -81,7 +81,7 @@ class GasLeakTest:
 
     gas: Gas = Gas.NATURAL_GAS
     leaks: tuple[GasLeak, ...] = ()
-    joints_checked: int = 0
+    joints_checked: float = 0.0
     all_reached: Answer = Answer.NOT_SAID
     ambient_gas: float | None = None
     smell_on_entry: bool = False
