@@ -22,7 +22,7 @@ from rooftree.records.tabular.numbers import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from rooftree.records.tabular.table import Table
 
@@ -35,7 +35,7 @@ _SEARCHED = 30
 """Rows among which the headings are looked for: loggers write about themselves first."""
 
 _SAMPLE = 200
-_ENOUGH = 0.45
+_ENOUGH, _MOSTLY = 0.45, 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +187,7 @@ def _assigned(
 def _fit(column: Column, heading: str, cells: Sequence[str]) -> float:
     """Return how well a column of the table fits a wanted one; below 0 where it cannot."""
     alike = likeness(column, heading)
-    numeric = sum(map(is_number, cells)) / len(cells) if cells else 0.5
+    numeric = _share(is_number, cells)
     if column.choices:
         chosen = sum(column.choice(cell) is not None for cell in cells)
         return alike + (0.3 * chosen / len(cells) if chosen else -0.6) if cells else alike
@@ -200,7 +200,7 @@ def _fit(column: Column, heading: str, cells: Sequence[str]) -> float:
     fitting = sum(fits(unit, kind) for unit in own)
     if 2 * (len(own) - fitting) > len(cells):
         return -1.0
-    begun = sum(map(starts_a_quantity, cells)) / len(cells) if cells else 0.5
+    begun = _share(starts_a_quantity, cells)
     has_unit = bool(unit_in(heading, kind)) or 2 * fitting > len(cells)
     return alike + (0.5 if has_unit else 0.0) - (0.6 if begun < 0.2 else 0.0)
 
@@ -216,16 +216,21 @@ def _by_place(
     free = [place for place in range(len(sample)) if place not in places.values() and sample[place]]
     wanted = [column for column in columns if column.name not in places]
     measured = [column for column in wanted if column.kind is not None]
-    numbers = [place for place in free if all(map(is_number, sample[place]))]
+    numbers = [place for place in free if _share(is_number, sample[place]) > _MOSTLY]
     if len(numbers) > 1 and _counts(sample[numbers[0]]):
         numbers = numbers[1:]
     for column, place in zip(measured, numbers, strict=False):
         if _fit(column, headings[place], sample[place]) >= 0.0:
             places[column.name], why[column.name] = place, BY_PLACE
-    words = [place for place in free if not any(map(is_number, sample[place]))]
+    words = [place for place in free if _share(is_number, sample[place]) < 1.0 - _MOSTLY]
     for column, place in zip([one for one in wanted if one.kind is None], words, strict=False):
         if not column.choices or all(column.choice(cell) for cell in sample[place]):
             places[column.name], why[column.name] = place, BY_PLACE
+
+
+def _share(holds: Callable[[str], bool], cells: Sequence[str]) -> float:
+    """Return for what share of cells something holds [0-1]; a half where there are none."""
+    return sum(map(holds, cells)) / len(cells) if cells else 0.5
 
 
 def _counts(cells: Sequence[str]) -> bool:
