@@ -151,3 +151,23 @@ def open_page(browser: Browser, server: str, console: list[str]) -> Iterator[Cal
 
 def _is_ours(url: str, server: str) -> bool:
     return urlsplit(url).netloc == urlsplit(server).netloc or url.startswith("blob:")
+
+
+@pytest.fixture
+def own(tmp_path: Path, demo_file: bytes) -> Iterator[Store]:
+    """Return a database that a test may change."""
+    made = open_store(tmp_path)
+    made.import_file("demo.json", demo_file, "test")
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def own_client(own: Store) -> Iterator[TestClient]:
+    """Return a client of that database."""
+    from starlette.testclient import TestClient
+
+    headers = {"origin": "http://127.0.0.1"}
+    app = create_app(own, port=80)
+    with TestClient(app, base_url="http://127.0.0.1", headers=headers) as made:
+        yield made

@@ -29,7 +29,10 @@ if TYPE_CHECKING:
 
     from starlette.testclient import TestClient
 
-SHEETS = ("", "/readings", "/readings/fan-test/new", "/house", "/plan", "/papers")
+SHEETS = (
+    "", "/readings", "/readings/fan-test/new", "/readings/pressures", "/instruments",
+    "/instruments/new", "/house", "/plan", "/papers",
+)  # fmt: skip
 
 
 def page_types() -> list[type[Any]]:
@@ -219,26 +222,6 @@ def test_unknown_measure_is_not_switched_on(client: TestClient, job_path: str) -
     """A measure that the job does not offer is ignored, as in an old bookmark."""
     answer = client.get(f"{job_path}/plan/compare?chosen=yes&measure=dragon")
     assert "the house as found" in answer.text
-
-
-@pytest.fixture
-def own(tmp_path: Path, demo_file: bytes) -> Iterator[Store]:
-    """Return a database that a test may change."""
-    made = open_store(tmp_path)
-    made.import_file("demo.json", demo_file, "test")
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def own_client(own: Store) -> Iterator[TestClient]:
-    """Return a client of that database."""
-    from starlette.testclient import TestClient
-
-    headers = {"origin": "http://127.0.0.1"}
-    app = create_app(own, port=80)
-    with TestClient(app, base_url="http://127.0.0.1", headers=headers) as made:
-        yield made
 
 
 def fields_of_page(text: str) -> dict[str, str]:

@@ -10,6 +10,7 @@ from rooftree.records.document.check import (
     read_document,
     read_test,
     refuse_problems,
+    with_instrument,
     with_test,
 )
 from rooftree.records.document.field_tests import Around
@@ -45,6 +46,7 @@ __all__ = [
     "refuse_problems",
     "schema_text",
     "test_entry",
+    "with_instrument",
     "with_test",
     "written",
 ]

@@ -149,15 +149,41 @@ def with_test(document: JobDocument, entry: Mapping[str, object]) -> JobDocument
     usual = {"id": str(uuid4()), "name": kind.capitalize(), "visit": visit, "kind": kind}
     raw = usual | {name: value for name, value in entry.items() if value not in ("", None)}
     _test(raw)
+    return _with_member(document, "tests", raw)
+
+
+def with_instrument(document: JobDocument, entry: Mapping[str, object]) -> JobDocument:
+    """Return a job with one instrument more, or with one replaced that has the same id.
+
+    Parameters
+    ----------
+    document : JobDocument
+        The job; it is not changed.
+    entry : mapping
+        The instrument as in the job file; without an id it gets a new one.
+
+    Returns
+    -------
+    JobDocument
+
+    Raises
+    ------
+    DocumentError
+        If there is any problem that blocks; paths begin at the instrument.
+    """
+    given = {name: value for name, value in entry.items() if value not in ("", None)}
+    return _with_member(document, "instruments", {"id": str(uuid4())} | given)
+
+
+def _with_member(document: JobDocument, name: str, raw: dict[str, Any]) -> JobDocument:
+    """Return a job in one of whose lists a member was put or replaced."""
     plain = document.plain()
-    tests = list(plain.get("tests", []))
-    ids = [test["id"] for test in tests]
-    if raw["id"] in ids:
-        tests[ids.index(raw["id"])] = raw
-    else:
-        tests.append(raw)
-    whole = plain | {"tests": tests}
-    path = f"tests[{[test['id'] for test in tests].index(raw['id'])}]"
+    members = list(plain.get(name, []))
+    places = {one["id"]: place for place, one in enumerate(members)}
+    place = places.get(raw["id"], len(members))
+    members[place : place + 1] = [raw]
+    whole = plain | {name: members}
+    path = f"{name}[{place}]"
     refuse_problems(
         tuple(
             replace(problem, path=problem.path.removeprefix(path).removeprefix("."))
