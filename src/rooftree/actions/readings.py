@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.actions.leakage import forget_outlooks, outlook_of
 from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.year import weather_of
 from rooftree.errors import DocumentError, RooftreeError
@@ -72,13 +73,16 @@ def reduce_job(job: Job) -> Reductions:
     Reductions
         Kept for the same tests of the same house.
     """
-    key = fingerprint(job.tests, job.visits, job.enclosure, job.house, job.weather)
-    return _REDUCTIONS.of(key, lambda: _reduce_job(job, lambda: weather_of(job)))
+    key = fingerprint(job.tests, job.visits, job.enclosure, job.house, job.weather, job.tariff)
+    return _REDUCTIONS.of(
+        key, lambda: _reduce_job(job, lambda: weather_of(job), lambda: outlook_of(job))
+    )
 
 
 def forget_reductions() -> None:
     """Forget what was reduced: the weather under it was replaced."""
     _REDUCTIONS.clear()
+    forget_outlooks()
 
 
 def preview_test(entry: Mapping[str, object], job: Job) -> TestPreview:
@@ -113,7 +117,11 @@ def preview_test(entry: Mapping[str, object], job: Job) -> TestPreview:
 def _circumstances(entry: Mapping[str, object], job: Job) -> Circumstances:
     visit = str(entry.get("visit", ""))
     return circumstances_of(
-        job, reduce_job(job).airtightness, lambda: weather_of(job), visit=visit
+        job,
+        reduce_job(job).airtightness,
+        lambda: weather_of(job),
+        visit=visit,
+        outlook=lambda: outlook_of(job),
     )
 
 

@@ -16,12 +16,13 @@ from rooftree.job.burner_circumstances import (
     reduce_worst_case_of,
 )
 from rooftree.job.damp_circumstances import reduce_duct_heat_of, reduce_moisture_of
-from rooftree.job.sealing_circumstances import reduce_air_sealing_of
 from rooftree.job.duct_circumstances import (
     reduce_delta_q_of,
     reduce_duct_leakage_of,
     reduce_duct_subtraction_of,
 )
+from rooftree.job.fresh_air_circumstances import reduce_tracer_decay_of, reduce_ventilation_of
+from rooftree.job.sealing_circumstances import reduce_air_sealing_of
 from rooftree.readings.air_handler import AirHandlerTest
 from rooftree.readings.air_sealing import AirSealingLog
 from rooftree.readings.airtightness import FanTest, reduce_fan_test
@@ -36,6 +37,8 @@ from rooftree.readings.gas_leaks import GasLeakTest, reduce_gas_leaks
 from rooftree.readings.insulation import InsulationSurvey, reduce_insulation
 from rooftree.readings.moisture import MoistureTest
 from rooftree.readings.room_pressures import RoomPressureTest
+from rooftree.readings.tracer_decay import TracerDecayTest
+from rooftree.readings.ventilation import VentilationTest
 from rooftree.readings.worst_case import WorstCaseTest
 from rooftree.readings.zone_pressures import (
     AddedHoleTest,
@@ -108,6 +111,8 @@ REDUCERS: Mapping[type, Callable[[Any, Circumstances], Result]] = {
     DeltaQTest: reduce_delta_q_of,
     AirHandlerTest: reduce_air_handler_of,
     RoomPressureTest: reduce_room_pressures_of,
+    VentilationTest: reduce_ventilation_of,
+    TracerDecayTest: reduce_tracer_decay_of,
     AmbientTest: lambda reading, _: reduce_ambient_co(reading),
     GasLeakTest: lambda reading, _: reduce_gas_leaks(reading),
     WorstCaseTest: reduce_worst_case_of,

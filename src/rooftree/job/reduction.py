@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from rooftree.house import House
+    from rooftree.job.leakage_outlook import LeakageOutlook
     from rooftree.job.model import Job, Test
     from rooftree.weather import WeatherYear
 
@@ -89,7 +90,11 @@ class TestedHouse:
     findings: tuple[Finding, ...]
 
 
-def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reductions:
+def reduce_job(
+    job: Job,
+    year: Callable[[], WeatherYear] | None = None,
+    outlook: Callable[[], LeakageOutlook] | None = None,
+) -> Reductions:
     """Reduce every test of a job by its published method.
 
     Parameters
@@ -99,6 +104,8 @@ def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reduc
     year : callable or None
         Gives the job's typical year when a test asks for it; without it such a test says
         what it could not compute.
+    outlook : callable or None
+        Gives what leakage means in the job's house, likewise.
 
     Returns
     -------
@@ -106,7 +113,7 @@ def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reduc
         A test that cannot be reduced has no result and a finding that says why, so that
         one bad test does not hide the others.
     """
-    alone = circumstances_of(job, None, year)
+    alone = circumstances_of(job, None, year, outlook=outlook)
     fan_tests = {
         test.id: _reduced(job, test, alone)
         for test in job.tests
@@ -118,7 +125,7 @@ def reduce_job(job: Job, year: Callable[[], WeatherYear] | None = None) -> Reduc
     results = [result for result in found if isinstance(result, FanTestResult)]
     mean = reduce_both_directions(results, job.enclosure) if results else None
     together = {
-        visit: circumstances_of(job, mean, year, visit=visit)
+        visit: circumstances_of(job, mean, year, visit=visit, outlook=outlook)
         for visit in {test.visit for test in job.tests}
     }
     tests = tuple(
@@ -133,6 +140,7 @@ def circumstances_of(
     year: Callable[[], WeatherYear] | None = None,
     *,
     visit: str = "",
+    outlook: Callable[[], LeakageOutlook] | None = None,
 ) -> Circumstances:
     """Return what the rest of a job tells a test.
 
@@ -146,6 +154,8 @@ def circumstances_of(
         Gives the job's typical year.
     visit : str
         Id of the visit of the test: readings after work do not go with those before it.
+    outlook : callable or None
+        Gives what leakage means in the job's house.
 
     Returns
     -------
@@ -155,7 +165,7 @@ def circumstances_of(
     readings = tuple(
         test.reading for test in job.tests if (test.visit in after) == (visit in after)
     )
-    return Circumstances(job.enclosure, job.house, readings, airtightness, year)
+    return Circumstances(job.enclosure, job.house, readings, airtightness, year, outlook)
 
 
 def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:

@@ -299,7 +299,7 @@ def test_nothing_read_gives_nothing() -> None:
     """Without a depth or a label there is no value, a sentence and a finding."""
     found = reduce_insulation(survey(()))
     assert found.total is None
-    assert found.says == "Nothing was read from which the attic could be worked out."
+    assert found.says == "the attic: nothing was read from which the insulation could be worked out."
     assert {finding.code for finding in found.findings} == {"insulation/no-depth"}
 
 
@@ -327,7 +327,7 @@ def test_the_sentence_says_range_and_worst_defect() -> None:
     """The sentence names the place, the range and what costs most."""
     found = reduce_insulation(survey((12.0, 12.5, 11.5), part=patch(void_share=0.03)))
     assert told(found.says, DisplaySystem.IP) == (
-        "The insulation of the attic works as R-9 to R-25, not as the R-40 of its depth or label; "
+        "the attic: the insulation works as R-9 to R-25, not as the R-40 of its depth or label; "
         "55 % of the heat goes through because of gaps and voids."
     )
 

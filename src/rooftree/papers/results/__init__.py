@@ -5,6 +5,7 @@ Each kind has its own module, which is named here once.
 
 from rooftree.papers.results import (
     air_handler,
+    air_sealing,
     ambient_co,
     combustion,
     combustion_air,
@@ -14,6 +15,7 @@ from rooftree.papers.results import (
     duct_pans,
     fan_test,
     gas_leaks,
+    insulation,
     moisture,
     room_pressures,
     worst_case,
@@ -43,6 +45,8 @@ WORDS = {
         combustion_air.WORDS,
         duct_heat.WORDS,
         moisture.WORDS,
+        insulation.WORDS,
+        air_sealing.WORDS,
     )
 }
 """How each kind of reading is told, by the class of its readings."""

@@ -6,6 +6,7 @@ from rooftree.readings.air_sealing.reduction import reduce_air_sealing
 from rooftree.readings.air_sealing.results import (
     Advice,
     AirSealingResult,
+    FlowPoint,
     LimitAhead,
     LocationResult,
     NextLocation,
@@ -15,6 +16,7 @@ __all__ = [
     "Advice",
     "AirSealingLog",
     "AirSealingResult",
+    "FlowPoint",
     "LeakPlace",
     "LimitAhead",
     "LocationResult",

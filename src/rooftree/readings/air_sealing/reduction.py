@@ -33,7 +33,12 @@ from rooftree.readings.air_sealing.judge import (
 )
 from rooftree.readings.air_sealing.judge_steps import judge_steps
 from rooftree.readings.air_sealing.leak_map import leaks_left
-from rooftree.readings.air_sealing.results import Advice, AirSealingResult, LocationResult
+from rooftree.readings.air_sealing.results import (
+    Advice,
+    AirSealingResult,
+    FlowPoint,
+    LocationResult,
+)
 from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
@@ -165,6 +170,10 @@ def reduce_air_sealing(
         reason=reason,
         says=_in_words(whole, flows[0], is_clear=is_clear, advice=advice, reason=reason),
         findings=findings,
+        curve=tuple(
+            FlowPoint(row.time, row.location, flow, flow * relative_noise(log, row))
+            for (_, row), flow in zip(rows, flows, strict=True)
+        ),
     )
 
 

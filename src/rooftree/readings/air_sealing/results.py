@@ -68,6 +68,28 @@ class LocationResult:
 
 
 @dataclass(frozen=True, slots=True)
+class FlowPoint:
+    """One usable row of the log, for a drawing.
+
+    Attributes
+    ----------
+    time : float
+        When it was read [s].
+    location : str
+        What was sealed before it; empty for the first.
+    flow : float
+        At the held pressure [m³/s].
+    noise : float
+        Standard uncertainty of that, without what all rows have in common [m³/s].
+    """
+
+    time: float
+    location: str
+    flow: float
+    noise: float
+
+
+@dataclass(frozen=True, slots=True)
 class LimitAhead:
     """A limit that the leakage must not pass without something else being done.
 
@@ -153,6 +175,8 @@ class AirSealingResult:
         The whole in plain sentences.
     findings : tuple of Finding
         Doubts with their remedy.
+    curve : tuple of FlowPoint
+        Every usable row at the held pressure, in the order of the log.
     """
 
     start: Propagated | None
@@ -172,3 +196,4 @@ class AirSealingResult:
     reason: str
     says: str
     findings: tuple[Finding, ...]
+    curve: tuple[FlowPoint, ...] = ()

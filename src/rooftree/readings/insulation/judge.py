@@ -182,13 +182,13 @@ def _area(survey: InsulationSurvey) -> tuple[Finding, ...]:
     return (
         doubt(
             "area",
-            f"The patches come to {both(together, Kind.AREA)}, {survey.place} to"
+            f"The patches come to {both(together, Kind.AREA)}, the whole place to"
             f" {both(survey.area, Kind.AREA)}: a patch that is missing, counted twice or typed"
             f" wrongly is {sure}. Compare them with the plan.",
             value=together,
             limit=survey.area,
             unit="m²",
-            about=survey.place,
+            about=survey.where,
         ),
     )
 

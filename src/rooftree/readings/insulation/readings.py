@@ -169,7 +169,7 @@ class InsulationSurvey:
 
     Attributes
     ----------
-    place : str
+    where : str
         What it is called: ``"attic floor over the bedrooms"``.
     position : Position
         Where it lies.
@@ -191,7 +191,7 @@ class InsulationSurvey:
         Standard uncertainty of the depths, in common for all of them [m].
     """
 
-    place: str
+    where: str
     position: Position
     patches: tuple[InsulationPatch, ...]
     depths: tuple[DepthPoint, ...]

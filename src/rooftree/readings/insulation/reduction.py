@@ -93,9 +93,9 @@ def reduce_insulation(
         findings += judge_patch(survey, terms, points)
         patches.append(terms)
     if not patches:
-        says = f"Nothing was read from which {survey.place} could be worked out."
+        says = f"{survey.where}: nothing was read from which the insulation could be worked out."
         return InsulationResult(
-            survey.place, 0.0, None, None, None, None, None, None, None, (), "", (), says, findings
+            survey.where, 0.0, None, None, None, None, None, None, None, (), "", (), says, findings
         )
     by_method = _by_method(survey, patches)
     findings += judge_spread(by_method)
@@ -234,7 +234,7 @@ def _summed(
     intended = area / sum(r.area / (around + r.intended) for r in results) - around
     resistance, costs = _less(total, around), defect_costs(patches)
     return InsulationResult(
-        place=survey.place,
+        where=survey.where,
         area=area,
         total=total,
         resistance=resistance,
@@ -305,7 +305,7 @@ def _in_words(
 ) -> str:
     low, high = max(resistance.low, 0.0), max(resistance.high, 0.0)
     works = both_range(low, high, Kind.THERMAL_RESISTANCE, digits=2)
-    says = f"The insulation of {survey.place} works as {works}"
+    says = f"{survey.where}: the insulation works as {works}"
     if intended > resistance.high:
         meant = both(intended, Kind.THERMAL_RESISTANCE, digits=2)
         says += f", not as the {meant} of its depth or label"

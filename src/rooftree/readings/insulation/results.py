@@ -101,7 +101,7 @@ class InsulationResult:
 
     Attributes
     ----------
-    place : str
+    where : str
         Which.
     area : float
         Of the patches together [m²].
@@ -132,7 +132,7 @@ class InsulationResult:
         Doubts with their remedy.
     """
 
-    place: str
+    where: str
     area: float
     total: Propagated | None
     resistance: Propagated | None

@@ -2,8 +2,12 @@
 
 from rooftree.web.sheets import (
     air_handler,
+    air_sealing,
     combustion,
+    duct_heat,
     duct_leakage,
+    insulation,
+    moisture,
     room_pressures,
     zone_pressures,
 )
@@ -19,6 +23,10 @@ SHEETS = {
         air_handler.SHEET,
         room_pressures.SHEET,
         combustion.SHEET,
+        duct_heat.SHEET,
+        moisture.SHEET,
+        insulation.SHEET,
+        air_sealing.SHEET,
     )
 }
 """Every sheet by its name in addresses, in the order in which pages list them."""

@@ -26,6 +26,8 @@ from rooftree.records.document.field_tests.insulation import InsulationDocument
 from rooftree.records.document.field_tests.moisture import MoistureDocument
 from rooftree.records.document.field_tests.part import Around, FieldTestPart
 from rooftree.records.document.field_tests.room_pressures import RoomPressureDocument
+from rooftree.records.document.field_tests.tracer_decay import TracerDecayDocument
+from rooftree.records.document.field_tests.ventilation import VentilationDocument
 from rooftree.records.document.field_tests.worst_case import WorstCaseDocument
 from rooftree.records.document.field_tests.zone_pressures import (
     AddedHoleDocument,
@@ -54,6 +56,8 @@ MODELS: tuple[type[FieldTestPart], ...] = (
     DeltaQDocument,
     AirHandlerDocument,
     RoomPressureDocument,
+    VentilationDocument,
+    TracerDecayDocument,
     AmbientDocument,
     GasLeakTestDocument,
     WorstCaseDocument,
