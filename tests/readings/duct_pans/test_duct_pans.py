@@ -88,7 +88,7 @@ def test_space_of_the_ducts_takes_the_place_of_outdoors() -> None:
 def test_ranking_ties_what_cannot_be_told_apart() -> None:
     """20 Pa is first; 6.0 and 6.2 Pa share the second place."""
     found = reduce_duct_pans(pans(6.0, 20.0, 6.2, 0.5)).pans
-    assert [pan.reading.register for pan in found] == ["r1", "r2", "r0", "r3"]
+    assert [pan.reading.name for pan in found] == ["r1", "r2", "r0", "r3"]
     assert [pan.rank for pan in found] == [1, 2, 2, 4]
 
 

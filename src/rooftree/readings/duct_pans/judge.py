@@ -103,7 +103,7 @@ def _signs(test: DuctPanTest) -> Finding | None:
         )
         return _note("air-handler-running", says, source="common practice")
     fewer = min(up, down, key=len)
-    names = ", ".join(pan.register for pan in fewer[:3])
+    names = ", ".join(pan.name for pan in fewer[:3])
     says = (
         f"{names} read the other way than the rest. Almost certain: a minus sign was lost, the"
         " hoses were swapped in between, or the air handler started. Read these again."
@@ -150,7 +150,7 @@ def _beyond(test: DuctPanTest) -> Finding | None:
         return None
     worst = max(beyond, key=lambda pan: abs(pan.pressure))
     says = (
-        f"{worst.register} reads {abs(worst.pressure):.1f} Pa, more than the house itself at"
+        f"{worst.name} reads {abs(worst.pressure):.1f} Pa, more than the house itself at"
         f" {whole:.1f} Pa. Almost certain: the house pressure changed, a hose is on the wrong tap,"
         " or a digit is wrong. Look at the house pressure and read it again."
     )
@@ -169,7 +169,7 @@ def _again(test: DuctPanTest) -> Finding | None:
     most, pan = max(apart, key=lambda each: each[0])
     sure = sureness(probability_within(most / (test.pressure_uncertainty * math.sqrt(2.0))))
     says = (
-        f"{pan.register} reads {most:.1f} Pa different the second time. {sure.capitalize()}: the"
+        f"{pan.name} reads {most:.1f} Pa different the second time. {sure.capitalize()}: the"
         " pan did not seal, or its tube was pinched. Press the gasket on all round, tape what"
         " is left, and read until two readings agree."
     )
@@ -197,7 +197,7 @@ def _missing(test: DuctPanTest) -> Finding | None:
 
 
 def _twice(test: DuctPanTest) -> Finding | None:
-    twice = [name for name, count in Counter(p.register for p in test.pans).items() if count > 1]
+    twice = [name for name, count in Counter(p.name for p in test.pans).items() if count > 1]
     if not twice:
         return None
     says = f"{twice[0]} stands in the list more than once: give each register its own name."
@@ -249,7 +249,7 @@ def _open(pans: tuple[PanResult, ...]) -> Finding | None:
     found = [pan for pan in pans if pan.standing is Standing.OPEN]
     if not found:
         return None
-    names = ", ".join(pan.reading.register for pan in found[:4])
+    names = ", ".join(pan.reading.name for pan in found[:4])
     says = (
         f"{names}: the duct stands at the pressure of outdoors. Likely: it came off its boot or"
         " trunk, or the boot was never connected. Look before anything is sealed or insulated"
@@ -262,7 +262,7 @@ def _leaking(pans: tuple[PanResult, ...]) -> Finding | None:
     found = [pan for pan in pans if pan.standing is Standing.LEAKS]
     if not found:
         return None
-    names = ", ".join(f"{pan.reading.register} {pan.normalized.value:.1f} Pa" for pan in found[:5])
+    names = ", ".join(f"{pan.reading.name} {pan.normalized.value:.1f} Pa" for pan in found[:5])
     says = (
         f"Runs that leak to outdoors, the most first, with the house at 50 Pa: {names}. Follow"
         " each from the register towards the trunk, seal with mastic, and pan again: sealing the"

@@ -19,7 +19,7 @@ class PanReading:
 
     Attributes
     ----------
-    register : str
+    name : str
         Its name on the sketch, such as the room.
     pressure : float
         House with reference to the duct under the pan, with or without sign [Pa].
@@ -31,7 +31,7 @@ class PanReading:
         The same read once more [Pa].
     """
 
-    register: str
+    name: str
     pressure: float
     side: DuctSide = DuctSide.SUPPLY
     place: str = ""

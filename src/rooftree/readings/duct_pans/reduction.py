@@ -104,7 +104,7 @@ def reduce_duct_pans(test: DuctPanTest) -> DuctPansResult:
     >>> from rooftree.readings.duct_pans.readings import DuctPanTest, PanReading
     >>> pans = (PanReading("kitchen", -1.2), PanReading("bath", -8.0))
     >>> found = reduce_duct_pans(DuctPanTest(-40.0, pans))
-    >>> [(pan.reading.register, round(pan.normalized.value, 1), pan.rank) for pan in found.pans]
+    >>> [(pan.reading.name, round(pan.normalized.value, 1), pan.rank) for pan in found.pans]
     [('bath', 10.0, 1), ('kitchen', 1.5, 2)]
     """
     forbidding = judge_readings(test)
@@ -116,7 +116,7 @@ def reduce_duct_pans(test: DuctPanTest) -> DuctPansResult:
             PanResult(reading, value, _rank(value, normalized), stand(value), _ratio(test, reading))
             for reading, value in zip(test.pans, normalized, strict=True)
         ),
-        key=lambda pan: (-pan.normalized.value, pan.reading.register),
+        key=lambda pan: (-pan.normalized.value, pan.reading.name),
     )
     findings = (*judge_pans(test), *judge_results(test, tuple(pans)))
     return DuctPansResult(tuple(pans), findings, _in_words(pans))
@@ -177,9 +177,9 @@ def _in_words(pans: list[PanResult]) -> str:
     if not worst and not some:
         return "No run shows leakage to outdoors: every register reads 1 Pa or less."
     if not worst:
-        names = ", ".join(pan.reading.register for pan in some[:3])
+        names = ", ".join(pan.reading.name for pan in some[:3])
         return f"No run leaks much to outdoors; a little does at {names}."
-    names = ", ".join(pan.reading.register for pan in worst[:3])
+    names = ", ".join(pan.reading.name for pan in worst[:3])
     more = f" and {len(worst) - 3} more" if len(worst) > 3 else ""
     number = f"{len(worst)} of {len(pans)} runs leak"
     number = f"1 of {len(pans)} runs leaks" if len(worst) == 1 else number
