@@ -11,7 +11,7 @@ from zlib import crc32
 
 import numpy as np
 
-from demo_tests import air_handler, room_pressures
+from demo_tests import air_handler, duct_heat, moisture, room_pressures
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from rooftree.house import House
     from rooftree.job import Test
 
-OTHER_TESTS: tuple[ModuleType, ...] = (room_pressures, air_handler)
+OTHER_TESTS: tuple[ModuleType, ...] = (room_pressures, air_handler, duct_heat, moisture)
 """Modules in the order of the visit."""
 
 

@@ -126,17 +126,34 @@ def _judge_label(reading: DuctRunReading) -> list[Finding]:
     ]
 
 
+def is_settled(reading: DuctRunReading) -> bool:
+    """Return whether a register was read after the duct had given up what it stored.
+
+    Parameters
+    ----------
+    reading : DuctRunReading
+        Of the run.
+
+    Returns
+    -------
+    bool
+        Also where nobody noted how long the fan had run.
+    """
+    ran = reading.running_time
+    return ran is None or ran >= duct_heat_limit("running", "least").value
+
+
 def _judge_early(reading: DuctRunReading) -> list[Finding]:
     limit, ran = duct_heat_limit("running", "least"), reading.running_time
-    if reading.register_temperature is None or ran is None or ran >= limit.value:
+    if reading.register_temperature is None or ran is None or is_settled(reading):
         return []
     return [
         _finding(
             reading.name,
             "read-too-early",
             f"The register of {reading.name} was read {both(ran, Kind.DURATION)} after the fan"
-            " started: likely that the duct still gave up what it had stored. Read it again after"
-            " five minutes of running.",
+            " started: likely that the duct still gave up what it had stored. It is left out:"
+            " read it again after five minutes of running.",
             ran,
             limit.value,
             limit.unit,

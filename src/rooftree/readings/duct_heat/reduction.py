@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rooftree.physics.condensation import below_probability
@@ -14,7 +15,7 @@ from rooftree.readings.duct_heat.jacket import (
     least_blanket,
     surrounding_dew_point,
 )
-from rooftree.readings.duct_heat.judge import MAYBE, judge_entries, judge_run
+from rooftree.readings.duct_heat.judge import MAYBE, is_settled, judge_entries, judge_run
 from rooftree.readings.duct_heat.results import DuctHeatResult, RunResult
 from rooftree.readings.duct_heat.run import build_run, temperatures_along
 from rooftree.readings.duct_heat.standing import reduce_burst
@@ -101,8 +102,9 @@ def _reduce_run(reading: DuctRunReading, run: Run, test: DuctHeatTest) -> RunRes
     each = propagate(run.conductance, (1.0, 1.0), (doubts[4], doubts[5]))
     jacket, dew = jacket_temperature(reading, run, test), surrounding_dew_point(reading, test)
     condensing = None if dew is None else below_probability(jacket, dew)
-    found = reduce_ends(reading, run, test)
-    read = reading.register_temperature
+    settled = reading if is_settled(reading) else replace(reading, register_temperature=None)
+    found = reduce_ends(settled, run, test)
+    read = settled.register_temperature
     area = run.outer_perimeter * run.length
     return RunResult(
         name=reading.name,

@@ -52,7 +52,8 @@ class RunResult:
     least_found : float or None
         Where the register was read but cannot tell: at least this blanket [m²·K/W].
     difference : float or None
-        Register as read above register as predicted [K].
+        Register as read above register as predicted [K]; None where it was read before
+        the duct had settled.
     jacket : Propagated
         Coldest part of the outer face, where the air enters [K].
     dew_point : Propagated or None

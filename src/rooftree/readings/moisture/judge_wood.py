@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
-from rooftree.physics.sureness import probability_from_odds, sureness
+from rooftree.physics.sureness import ALMOST_CERTAIN, probability_from_odds, sureness
 from rooftree.physics.wood_moisture import METER_RANGE
 from rooftree.readings.moisture.limits import moisture_limit
 from rooftree.readings.moisture.readings import InTheWay, MeterMode
@@ -104,7 +104,7 @@ def judge_wood(
         *_judge_conductor(wood, others),
         *_judge_setting(reading, wood),
         *_judge_range(wood),
-        *_judge_wetness(wood),
+        *(() if conductor_probability(wood, others) >= ALMOST_CERTAIN else _judge_wetness(wood)),
     )
 
 

@@ -165,7 +165,7 @@ def reduce_moisture(
         if excess is None or open_air is None
         else humidity_class(excess, open_air.temperature.value),
         released=_released(living, open_air, outdoor_air_flow, outdoor_air_uncertainty),
-        says=_says(airs, surfaces, woods),
+        says=_says(airs, surfaces, findings),
         findings=tuple(sorted(findings, key=lambda found: found.severity is not Severity.GATE)),
     )
 
@@ -209,16 +209,14 @@ def _judge_absent(surfaces: tuple[Surface, ...], winter: float | None) -> tuple[
     )
 
 
-def _says(
-    airs: list[PlaceAir], surfaces: tuple[Surface, ...], woods: tuple[WoodMoisture, ...]
-) -> str:
+def _says(airs: list[PlaceAir], surfaces: tuple[Surface, ...], findings: list[Finding]) -> str:
     wet = [s.name for s in surfaces if (s.condensing or 0.0) >= 0.5]
-    soaked = [
-        w.name for w in woods if w.moisture_content is not None and w.moisture_content.low > 0.20
-    ]
+    doubted = {found.about for found in findings if found.code == "moisture/meter-on-conductor"}
+    soaked = [found.about for found in findings if found.code == "moisture/wet-wood"]
+    named = [name for name in dict.fromkeys(soaked) if name not in doubted]
     parts = [source_in_words(airs)]
     if wet:
         parts.append(f"Water condenses now on: {', '.join(wet)}.")
-    if soaked:
-        parts.append(f"Wet wood: {', '.join(dict.fromkeys(soaked))}.")
+    if named:
+        parts.append(f"Wet wood: {', '.join(named)}.")
     return " ".join(parts)
