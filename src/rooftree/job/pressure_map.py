@@ -136,7 +136,7 @@ def _(reading: CombustionTest) -> Iterator[PlacePressure]:
 @pressures_in.register(RoomPressureTest)
 def _(reading: RoomPressureTest) -> Iterator[PlacePressure]:
     for one in reading.pressures:
-        against = OUTDOORS if one.reference.value == OUTDOORS else HOUSE
+        against = OUTDOORS if one.is_against_outdoors else HOUSE
         yield PlacePressure(one.room or HOUSE, against, _room_state(one), one.pressure)
 
 

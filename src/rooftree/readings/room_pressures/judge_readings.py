@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rooftree.readings.room_pressures.note import SURE, WATER_INCH, how_sure, note
-from rooftree.readings.room_pressures.readings import Reference
 from rooftree.readings.room_pressures.rooms import CLEAR, CLOSED_OFF, CLOSED_ON, opening_of
 from rooftree.readings.room_pressures.states import HOUSE, StateTable
 
@@ -159,7 +158,7 @@ def _judge_reference(test: RoomPressureTest, table: StateTable) -> list[Finding]
     lost = [
         row
         for row in test.pressures
-        if row.reference is Reference.OUTDOORS
+        if row.is_against_outdoors
         and row.room != HOUSE
         and not any(
             _state_of(row) == (s.doors_closed, s.air_handler, s.running) for s in table.house
@@ -187,10 +186,7 @@ def _judge_open_doors(test: RoomPressureTest) -> list[Finding]:
     odd = [
         row
         for row in test.pressures
-        if row.room != HOUSE
-        and row.reference is Reference.MAIN_SPACE
-        and not row.doors_closed
-        and abs(row.pressure) > edge
+        if not row.is_against_outdoors and not row.doors_closed and abs(row.pressure) > edge
     ]
     return [
         note(

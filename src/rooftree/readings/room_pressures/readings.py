@@ -42,6 +42,11 @@ class PressureReading:
     exhausts: str = ""
 
     @property
+    def is_against_outdoors(self) -> bool:
+        """Whether it was read against outdoors: the main space always is."""
+        return not self.room or self.reference is Reference.OUTDOORS
+
+    @property
     def running(self) -> frozenset[str]:
         """Names of the exhaust fans that ran."""
         names = (name.strip() for name in self.exhausts.split(","))

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.physics.propagation import Propagated
-from rooftree.readings.room_pressures.readings import Reference
 
 if TYPE_CHECKING:
     from rooftree.readings.room_pressures.readings import PressureReading, RoomPressureTest
@@ -90,7 +89,7 @@ def sort_readings(test: RoomPressureTest) -> StateTable:
         if row.room == HOUSE:
             continue
         value = row.pressure
-        if row.reference is Reference.OUTDOORS:
+        if row.is_against_outdoors:
             main = table.main(_state(row))
             if main is None:
                 continue
