@@ -59,13 +59,13 @@ def _with_excess(
     excess: Callable[[NDArray[np.float64], NDArray[np.float64], float], NDArray[np.float64]],
 ) -> TracerDecayTest:
     """Return the test with another excess, made from times, true excess and rate [1/h]."""
-    times = np.array([line.time for line in test.readings])
-    read = np.array([line.concentration for line in test.readings])
+    times = np.array([line.time for line in test.lines])
+    read = np.array([line.concentration for line in test.lines])
     outdoors = sum(one.concentration for one in test.outdoors) / len(test.outdoors)
     over = np.maximum(read - outdoors, 1.0)
     rate = math.log(over[0] / over[-1]) / (times[-1] - times[0]) * HOUR
     start = over[0] * np.exp(-rate * times / HOUR)
-    return replace(test, readings=_lines(rng, times, excess(times, start, rate), outdoors))
+    return replace(test, lines=_lines(rng, times, excess(times, start, rate), outdoors))
 
 
 def _no_background(test: TracerDecayTest, _: Generator) -> TracerDecayTest:
@@ -106,50 +106,48 @@ def _window_opened(test: TracerDecayTest, rng: Generator) -> TracerDecayTest:
 
 
 def _times_in_minutes(test: TracerDecayTest, _: Generator) -> TracerDecayTest:
-    lines = tuple(replace(line, time=line.time / 60.0) for line in test.readings)
+    lines = tuple(replace(line, time=line.time / 60.0) for line in test.lines)
     outdoors = tuple(
         replace(one, time=None if one.time is None else one.time / 60.0) for one in test.outdoors
     )
-    return replace(test, readings=lines, outdoors=outdoors)
+    return replace(test, lines=lines, outdoors=outdoors)
 
 
 def _midnight(test: TracerDecayTest, rng: Generator) -> TracerDecayTest:
-    last = test.readings[-1].time
+    last = test.lines[-1].time
     start = rng.uniform(24.0 * HOUR - 0.9 * last, 24.0 * HOUR - 0.1 * last)
-    lines = tuple(replace(line, time=(line.time + start) % (24.0 * HOUR)) for line in test.readings)
-    return replace(test, readings=lines)
+    lines = tuple(replace(line, time=(line.time + start) % (24.0 * HOUR)) for line in test.lines)
+    return replace(test, lines=lines)
 
 
 def _stopped_early(test: TracerDecayTest, rng: Generator) -> TracerDecayTest:
-    first, last = test.readings[0], test.readings[-1]
+    first, last = test.lines[0], test.lines[-1]
     outdoors = test.outdoors[0].concentration
     fall = math.log((first.concentration - outdoors) / max(last.concentration - outdoors, 1.0))
     end = last.time * rng.uniform(0.03, 0.2) / fall
-    kept = tuple(line for line in test.readings if line.time <= end)
-    return replace(test, readings=kept if len(kept) > 1 else test.readings[:2])
+    kept = tuple(line for line in test.lines if line.time <= end)
+    return replace(test, lines=kept if len(kept) > 1 else test.lines[:2])
 
 
 def _hangs(test: TracerDecayTest, rng: Generator) -> TracerDecayTest:
     stuck = round(rng.uniform(400.0, 5000.0))
-    return replace(
-        test, readings=tuple(replace(line, concentration=stuck) for line in test.readings)
-    )
+    return replace(test, lines=tuple(replace(line, concentration=stuck) for line in test.lines))
 
 
 def _saturated(test: TracerDecayTest, rng: Generator) -> TracerDecayTest:
     outdoors = test.outdoors[0].concentration
-    share = (2000.0 - outdoors) / (test.readings[0].concentration - outdoors)
+    share = (2000.0 - outdoors) / (test.lines[0].concentration - outdoors)
     factor = share / rng.uniform(0.5, 0.8)
     return replace(
         test,
-        readings=tuple(
+        lines=tuple(
             replace(
                 line,
                 concentration=min(
                     round(outdoors + factor * (line.concentration - outdoors)), 2000.0
                 ),
             )
-            for line in test.readings
+            for line in test.lines
         ),
     )
 
@@ -169,11 +167,11 @@ def _not_mixed(test: TracerDecayTest, rng: Generator) -> TracerDecayTest:
     outdoors, share = test.outdoors[0].concentration, rng.uniform(0.4, 0.75)
     return replace(
         test,
-        readings=tuple(
+        lines=tuple(
             replace(line, concentration=outdoors + share * (line.concentration - outdoors))
             if line.position == "cellar"
             else line
-            for line in test.readings
+            for line in test.lines
         ),
     )
 

@@ -69,9 +69,7 @@ def test_gain_of_the_sensor_drops_out(gain: float) -> None:
     scaled = replace(
         test,
         tracer=Tracer.OTHER,
-        readings=tuple(
-            replace(line, concentration=gain * line.concentration) for line in test.readings
-        ),
+        lines=tuple(replace(line, concentration=gain * line.concentration) for line in test.lines),
         outdoors=tuple(
             replace(one, concentration=gain * one.concentration) for one in test.outdoors
         ),
@@ -93,7 +91,7 @@ def test_start_of_the_clock_does_not_matter(shift: float) -> None:
     test = decay(scatter=5.0)
     later = replace(
         test,
-        readings=tuple(replace(line, time=line.time + shift) for line in test.readings),
+        lines=tuple(replace(line, time=line.time + shift) for line in test.lines),
         outdoors=tuple(
             OutdoorReading(one.concentration, None if one.time is None else one.time + shift)
             for one in test.outdoors
@@ -118,7 +116,7 @@ def test_rise_before_the_decay_is_left_out() -> None:
     """The gas is let in first; only what follows the highest reading counts."""
     test = decay(scatter=3.0, count=37)
     filling = tuple(TracerReading(-600.0 + 60.0 * k, 420.0 + 100.0 * k) for k in range(10))
-    result = reduce_tracer_decay(replace(test, readings=filling + test.readings))
+    result = reduce_tracer_decay(replace(test, lines=filling + test.lines))
     assert result.window is not None
     assert result.window[0] == 0.0
     assert result.air_changes is not None
@@ -129,7 +127,7 @@ def test_return_of_the_people_ends_the_window() -> None:
     """When the concentration rises again the rest is not used."""
     test = decay(hours=2.0, count=25)
     after = tuple(TracerReading(2.0 * HOUR + 300.0 * k, 935.0 + 80.0 * k) for k in range(1, 9))
-    result = reduce_tracer_decay(replace(test, readings=test.readings + after))
+    result = reduce_tracer_decay(replace(test, lines=test.lines + after))
     assert result.window == (0.0, 2.0 * HOUR)
     assert result.air_changes is not None
     assert result.air_changes.value == pytest.approx(0.5, rel=0.01)
@@ -209,9 +207,9 @@ def test_correlated_scatter_widens_the_range() -> None:
     for noise in (fast, slow):
         lines = tuple(
             replace(line, concentration=line.concentration + float(more))
-            for line, more in zip(test.readings, noise, strict=True)
+            for line, more in zip(test.lines, noise, strict=True)
         )
-        result = reduce_tracer_decay(replace(test, readings=lines))
+        result = reduce_tracer_decay(replace(test, lines=lines))
         widths.append(next(term.standard for term in result.terms if term.name == "scatter"))
     assert widths[1] > 1.5 * widths[0]
 
@@ -240,7 +238,7 @@ def changed_lines(
         TracerReading(
             line.time * times, line.concentration if concentration is None else concentration
         )
-        for line in test.readings
+        for line in test.lines
     )
 
 
@@ -248,29 +246,29 @@ def changed_lines(
     ("test", "code"),
     [
         (spoiled(people=2.0), "people"),
-        (spoiled(readings=decay().readings[:3]), "too-few"),
-        (spoiled(readings=tuple(reversed(decay().readings))), "time-back"),
-        (spoiled(readings=changed_lines(decay(), concentration=5000.0)), "constant"),
-        (spoiled(readings=(*decay().readings, TracerReading(4 * HOUR, -3.0))), "negative"),
-        (spoiled(readings=decay(rate=-0.1).readings), "not-decaying"),
+        (spoiled(lines=decay().lines[:3]), "too-few"),
+        (spoiled(lines=tuple(reversed(decay().lines))), "time-back"),
+        (spoiled(lines=changed_lines(decay(), concentration=5000.0)), "constant"),
+        (spoiled(lines=(*decay().lines, TracerReading(4 * HOUR, -3.0))), "negative"),
+        (spoiled(lines=decay(rate=-0.1).lines), "not-decaying"),
         (
             spoiled(
-                readings=decay(rate=0.01, start=40.0, scatter=3.0).readings,
+                lines=decay(rate=0.01, start=40.0, scatter=3.0).lines,
                 window_start=0.0,
                 window_end=3 * HOUR,
             ),
             "not-decaying",
         ),
-        (spoiled(readings=decay(rate=0.08).readings), "too-short"),
+        (spoiled(lines=decay(rate=0.08).lines), "too-short"),
         (spoiled(outdoors=(OutdoorReading(900.0),)), "below-background"),
-        (spoiled(readings=decay().readings[:1]), "too-few"),
-        (spoiled(readings=()), "no-readings"),
-        (spoiled(readings=decay(start=60.0, count=5).readings, same_sensor=False), "too-unsure"),
+        (spoiled(lines=decay().lines[:1]), "too-few"),
+        (spoiled(lines=()), "no-readings"),
+        (spoiled(lines=decay(start=60.0, count=5).lines, same_sensor=False), "too-unsure"),
     ],
 )
 def test_refused_without_a_number(test: TracerDecayTest, code: str) -> None:
     """What cannot give a rate gives a finding and no number."""
-    if code == "too-few" and len(test.readings) == 3:
+    if code == "too-few" and len(test.lines) == 3:
         test = replace(test, window_start=10 * HOUR)
     result = reduce_tracer_decay(test)
     assert result.air_changes is None
@@ -297,10 +295,10 @@ def test_too_short_says_how_long() -> None:
         (spoiled(outdoors=(OutdoorReading(610.0),)), "high-background"),
         (spoiled(is_mixed=False), "one-position"),
         (spoiled(volume=None), "no-volume"),
-        (spoiled(readings=decay().readings[::12]), "two-points"),
-        (spoiled(readings=decay(start=150.0).readings), "low-start"),
-        (spoiled(readings=changed_lines(decay(), 1.0 / 60.0)), "implausible"),
-        (spoiled(readings=changed_lines(decay(hours=4.0), 60.0)), "implausible"),
+        (spoiled(lines=decay().lines[::12]), "two-points"),
+        (spoiled(lines=decay(start=150.0).lines), "low-start"),
+        (spoiled(lines=changed_lines(decay(), 1.0 / 60.0)), "implausible"),
+        (spoiled(lines=changed_lines(decay(hours=4.0), 60.0)), "implausible"),
     ],
 )
 def test_doubts_leave_the_number(test: TracerDecayTest, code: str) -> None:
@@ -314,10 +312,10 @@ def test_end_of_the_sensors_range_is_cut_off() -> None:
     """Readings at the end of the range are left out, and the rest gives the rate."""
     test = decay(start=3000.0, count=61)
     lines = tuple(
-        replace(line, concentration=min(line.concentration, 2000.0)) for line in test.readings
+        replace(line, concentration=min(line.concentration, 2000.0)) for line in test.lines
     )
     for known in (None, 2000.0):
-        result = reduce_tracer_decay(replace(test, readings=lines, highest_concentration=known))
+        result = reduce_tracer_decay(replace(test, lines=lines, highest_concentration=known))
         assert "saturated" in codes(result)
         assert result.air_changes is not None
         assert result.air_changes.value == pytest.approx(0.5, rel=1e-4)
@@ -425,7 +423,7 @@ def test_people_cannot_give_the_flow(test: TracerDecayTest, code: str) -> None:
 def test_two_answers_that_differ_are_told() -> None:
     """A decay of 0.5 and people who let expect 3 an hour contradict each other."""
     test = replace(
-        evening(4.0, 0.33), readings=decay().readings, outdoors=decay().outdoors, is_mixed=True
+        evening(4.0, 0.33), lines=decay().lines, outdoors=decay().outdoors, is_mixed=True
     )
     assert "two-answers" in codes(reduce_tracer_decay(test))
     same = replace(test, steady=evening(4.0, 0.055).steady)

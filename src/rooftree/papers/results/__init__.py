@@ -18,6 +18,8 @@ from rooftree.papers.results import (
     insulation,
     moisture,
     room_pressures,
+    tracer_decay,
+    ventilation,
     worst_case,
     zone_pressures,
 )
@@ -38,6 +40,8 @@ WORDS = {
         duct_leakage_from_house.DELTA_Q,
         air_handler.WORDS,
         room_pressures.WORDS,
+        ventilation.WORDS,
+        tracer_decay.WORDS,
         ambient_co.WORDS,
         gas_leaks.WORDS,
         worst_case.WORDS,

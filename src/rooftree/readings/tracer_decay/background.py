@@ -111,7 +111,7 @@ def _spans(test: TracerDecayTest, times: tuple[float, ...]) -> bool:
     """Return whether the background was read at moments far apart."""
     if not times:
         return len(test.outdoors) > 1
-    if not test.readings:
+    if not test.lines:
         return len(times) > 1
-    decay = abs(test.readings[-1].time - test.readings[0].time)
+    decay = abs(test.lines[-1].time - test.lines[0].time)
     return times[-1] - times[0] >= 0.5 * decay > 0.0

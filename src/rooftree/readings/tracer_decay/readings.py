@@ -78,7 +78,7 @@ class TracerDecayTest:
 
     Attributes
     ----------
-    readings : tuple of TracerReading
+    lines : tuple of TracerReading
         In the order of the record; the lines may be many thousands.
     outdoors : tuple of OutdoorReading
         Background, best before and after, with the same sensor.
@@ -111,7 +111,7 @@ class TracerDecayTest:
         What they did.
     """
 
-    readings: tuple[TracerReading, ...] = ()
+    lines: tuple[TracerReading, ...] = ()
     outdoors: tuple[OutdoorReading, ...] = ()
     tracer: Tracer = Tracer.CARBON_DIOXIDE
     window_start: float | None = None

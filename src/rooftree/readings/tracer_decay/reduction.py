@@ -98,7 +98,7 @@ def reduce_tracer_decay(
     background = reduce_background(test)
     steady = reduce_steady(test, background, size)
     told = steady.findings if steady else ()
-    if not test.readings:
+    if not test.lines:
         if steady is None:
             told = (
                 note("no-readings", "There is no reading yet: enter times and concentrations."),
@@ -229,9 +229,10 @@ def _without(
 ) -> TracerDecayResult:
     """Return a result without a rate."""
     if steady is not None and steady.flow is not None:
+        flow = steady.flow
         says = (
-            f"People and their breath let expect {both(steady.flow.value, Kind.FLOW)} of"
-            f" outdoor air, likely within {both_range(steady.flow.low, steady.flow.high, Kind.FLOW)}."
+            f"People and their breath let expect {both(flow.value, Kind.FLOW)} of outdoor air,"
+            f" likely within {both_range(flow.low, flow.high, Kind.FLOW)}."
         )
     else:
         says = findings[-1].says

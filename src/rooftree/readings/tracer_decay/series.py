@@ -64,10 +64,10 @@ def record_of(test: TracerDecayTest) -> Record:
     -------
     Record
     """
-    if not test.readings:
+    if not test.lines:
         nothing = np.empty(0)
         return Record(nothing, nothing, np.empty(0, dtype=np.int64), ())
-    rows, count = test.readings, len(test.readings)
+    rows, count = test.lines, len(test.lines)
     positions = [row.position for row in rows]
     number = {name: index for index, name in enumerate(dict.fromkeys(positions))}
     return Record(
