@@ -8,6 +8,8 @@ from rooftree.web.sheets import (
     combustion_air,
     duct_heat,
     duct_leakage,
+    duct_leakage_from_house,
+    duct_pans,
     gas_leaks,
     insulation,
     moisture,
@@ -25,7 +27,12 @@ SHEETS = {
     one.slug: one
     for one in (
         zone_pressures.SHEET,
+        zone_pressures.ADDED_HOLE,
+        zone_pressures.OPENED_HATCH,
         duct_leakage.SHEET,
+        duct_pans.SHEET,
+        duct_leakage_from_house.SUBTRACTION,
+        duct_leakage_from_house.DELTA_Q,
         air_handler.SHEET,
         room_pressures.SHEET,
         ventilation.SHEET,
