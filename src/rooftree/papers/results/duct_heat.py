@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from rooftree.readings.duct_heat import DuctHeatResult, DuctRunReading, RunResult
     from rooftree.units import DisplaySystem
 
+BARE = 0.02
+"""Blanket that is as good as none [m²·K/W]."""
+
 
 def _readings(reading: DuctHeatTest, system: DisplaySystem) -> tuple[Line, ...]:
     lines = [Line(run.name, _run_in_words(run, system)) for run in reading.runs]
@@ -103,7 +106,7 @@ def _wall(run: RunResult, system: DisplaySystem) -> tuple[str, ...]:
 
 
 def _blanket(resistance: float, system: DisplaySystem) -> str:
-    if resistance <= 0.0:
+    if resistance < BARE:
         return "bare"
     return show(resistance, Kind.THERMAL_RESISTANCE, system, digits=2)
 
