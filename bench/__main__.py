@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from bench.network_scipy import NetworkRace
+    from rooftree.job import Job
 
 PAGE = Path(__file__).parents[1] / "docs" / "reference" / "bench.md"
 
@@ -52,6 +53,10 @@ def main_job_figures() -> Iterator[Figure]:
     yield Figure("Report as a PDF", found["report_seconds"], "s", 2.0)
     for name, seconds in found["page_seconds"].items():
         yield Figure(f"Page: {name}", 1000.0 * seconds, "ms", 200.0)
+    slowest = max(found["preview_seconds"], key=found["preview_seconds"].get)
+    seconds = found["preview_seconds"][slowest]
+    name = f"Result while typing, slowest of {len(found['preview_seconds'])} kinds: {slowest}"
+    yield Figure(name, 1000.0 * seconds, "ms", 100.0)
     yield Figure("Peak memory of all that", found["peak_memory"] / MEBIBYTE, "MB", 1024.0)
 
 
@@ -65,7 +70,8 @@ def _read(command: list[str]) -> dict[str, Any]:
 def core_figures() -> Iterator[Figure]:
     """Measure one house-year and one fan test, warm."""
     from rooftree.actions.demo import demo_text
-    from rooftree.actions.simulation import case_of, weather_of
+    from rooftree.actions.simulation import case_of
+    from rooftree.actions.year import weather_of
     from rooftree.engine import simulate
     from rooftree.readings.airtightness import FanTest, reduce_fan_test
     from rooftree.records.document import read_document
@@ -78,12 +84,38 @@ def core_figures() -> Iterator[Figure]:
     test = next(t.reading for t in job.tests if isinstance(t.reading, FanTest))
     seconds = median_time(partial(reduce_fan_test, test, job.enclosure), 50)
     yield Figure("Reduction of a fan test", 1000.0 * seconds, "ms", 5.0)
+    yield from reduction_figures(job)
+
+
+def reduction_figures(job: Job) -> Iterator[Figure]:
+    """Measure the reduction of every kind of test in the demo, and a Monte Carlo run."""
+    from rooftree.actions.readings import reduce_job
+    from rooftree.actions.year import weather_of
+    from rooftree.job.kinds import reduce_reading
+    from rooftree.job.reduction import circumstances_of
+    from rooftree.papers.results import WORDS
+    from rooftree.physics.distributions import Drawn, propagate_by_draws
+
+    say("Reductions")
+    around = circumstances_of(job, reduce_job(job).airtightness, lambda: weather_of(job))
+    kinds = {type(test.reading): test.reading for test in job.tests}
+    times = {
+        WORDS[kind].name: median_time(partial(reduce_reading, reading, around), 15)
+        for kind, reading in kinds.items()
+    }
+    slowest = max(times, key=lambda name: times[name])
+    name = f"Slowest reduction of {len(times)} kinds: {slowest[:1].lower()}{slowest[1:]}"
+    yield Figure(name, 1000.0 * times[slowest], "ms", 20.0)
+    inputs = [Drawn(3.0, 0.3), Drawn(4.0, 0.4), Drawn(2.0, 0.1)]
+    drawn = partial(propagate_by_draws, lambda a, b, c: a * b**0.65 / c, inputs)
+    yield Figure("Monte Carlo of 10,000 draws", 1000.0 * median_time(drawn, 15), "ms", 300.0)
 
 
 def network_race() -> NetworkRace:
     """Let the air network race a general solver on the demo house."""
     from rooftree.actions.demo import demo_text
-    from rooftree.actions.simulation import case_of, weather_of
+    from rooftree.actions.simulation import case_of
+    from rooftree.actions.year import weather_of
     from rooftree.records.document import read_document
 
     say("Air network against a general solver")

@@ -18,6 +18,8 @@ from time import perf_counter, process_time
 from typing import TYPE_CHECKING
 from urllib.parse import quote, urlsplit
 
+from starlette.testclient import TestClient
+
 from bench.figures import median_time
 from rooftree.actions.demo import demo_text
 from rooftree.actions.jobs import load_job
@@ -26,12 +28,17 @@ from rooftree.actions.planning import keep_plan, plan_job
 from rooftree.actions.simulation import simulate_job
 from rooftree.cli.progress import Progress
 from rooftree.records import open_store
+from rooftree.records.document.field_tests import KINDS
 from rooftree.units import DisplaySystem
-from rooftree.web import serve
+from rooftree.web import create_app, fan_form, serve
+from rooftree.web.sheets import SHEETS, form
 
 if TYPE_CHECKING:
     from rooftree.job import Job
     from rooftree.records import Store
+
+OWN = "http://127.0.0.1"
+"""Address of the pages, as they see it."""
 
 CORES = 2
 """On which the packages are to be simulated in time."""
@@ -72,6 +79,28 @@ def page_times(store: Store, job: Job) -> dict[str, float]:
     }
 
 
+def preview_times(store: Store, job: Job) -> dict[str, float]:
+    """Return the median time from what was typed to its result, by kind of test [s]."""
+    slugs = {KINDS[sheet.kind].readings: slug for slug, sheet in SHEETS.items()}
+    found: dict[str, float] = {}
+    with TestClient(create_app(store, port=80), base_url=OWN, headers={"origin": OWN}) as client:
+        for test in job.tests:
+            slug = slugs.get(type(test.reading), "fan-test")
+            fields = fan_form.fields_of if slug == "fan-test" else form.fields_of
+            typed = fields(store.load(job.name).test_entry(test.id))
+            path = f"/jobs/{quote(job.name)}/readings/{slug}/{quote(test.id)}/preview"
+            if slug not in found:
+                found[slug] = median_time(partial(_preview, client, path, typed), 7)
+    return found
+
+
+def _preview(client: TestClient, path: str, typed: dict[str, str]) -> None:
+    answer = client.post(path, data=typed, headers={"hx-request": "true"})
+    if answer.status_code != 200:
+        message = f"{path} answers {answer.status_code} to what the job holds"
+        raise RuntimeError(message)
+
+
 def peak_memory() -> float:
     """Return the most memory this process has held [bytes]."""
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
@@ -98,6 +127,7 @@ def measure(folder: Path) -> dict[str, object]:
         "plan_work": plan_work,
         "report_seconds": median_time(report, 3),
         "page_seconds": page_times(store, job),
+        "preview_seconds": preview_times(store, job),
         "peak_memory": peak_memory(),
     }
 

@@ -43,7 +43,9 @@ from rooftree.job import (
     Test,
     Visit,
 )
+from rooftree.job.instruments import Capability, Measured
 from rooftree.physics.air import pressure_at_altitude
+from rooftree.physics.instruments import Accuracy, InstrumentTerms
 from rooftree.plan import KINDS
 from rooftree.plan.model import Measure
 from rooftree.readings.airtightness.readings import (
@@ -93,6 +95,27 @@ TEST_FAN = Fan(
 )
 
 
+CAPABILITIES = {
+    "gauge-1": (
+        Capability(
+            Measured.PRESSURE,
+            InstrumentTerms(
+                absolute=0.25,
+                share=0.01,
+                accuracy=Accuracy.LARGER,
+                resolution=0.1,
+                drift_per_year=0.2,
+            ),
+        ),
+    ),
+    "duct-fan": (Capability(Measured.FLOW, InstrumentTerms(share=0.05)),),
+    "flow-box": (Capability(Measured.FLOW, InstrumentTerms(share=0.08, resolution=0.0005)),),
+    "flue-probe": (Capability(Measured.CONCENTRATION, InstrumentTerms(absolute=5.0, share=0.05)),),
+    "pin-meter": (Capability(Measured.MOISTURE, InstrumentTerms(absolute=0.02)),),
+}
+"""What the certificates of the invented instruments say, by id."""
+
+
 def fan_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
     """Yield both directions, one read as fan pressure and one as flow."""
     for direction, name in (
@@ -123,6 +146,7 @@ def fan_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
             visit="visit-1",
             place="living",
             instrument="fan-1",
+            also_with=("gauge-1",),
             reading=FanTest(
                 direction=direction,
                 standard=Standard.ISO_9972,
@@ -136,7 +160,6 @@ def fan_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
                 relative_humidity=0.5,
                 wind_speed=1.60934,
                 height=4.2,
-                pressure_uncertainty=0.5,
             ),
         )
 
@@ -186,6 +209,7 @@ def duct_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
             visit="visit-1",
             place="ducts-crawl",
             instrument="duct-fan",
+            also_with=("gauge-1",),
             reading=DuctLeakageTest(to_outdoors, pressure, round(read / CFM) * CFM, handler.flow),
         )
 
@@ -332,7 +356,7 @@ def demo_job() -> Job:
             Observation(**{**o, "severity": Severity(o["severity"])}) for o in OBSERVATIONS
         ),
         photos=(),
-        instruments=tuple(Instrument(*i) for i in INSTRUMENTS),
+        instruments=tuple(Instrument(*i, CAPABILITIES.get(i[0], ())) for i in INSTRUMENTS),
         tests=tests,
         enclosure=enclosure(recorded),
         house=recorded,
