@@ -1,0 +1,173 @@
+"""The drawing of a search: every combination of fans and doors, read and predicted."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from rooftree.readings.worst_case.switches import EXHAUSTS, available_exhausts
+from rooftree.tables.depressurization import depressurization_limit
+from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec
+
+if TYPE_CHECKING:
+    from rooftree.physics.propagation import Propagated
+    from rooftree.readings.worst_case import (
+        Combination,
+        StateResult,
+        WorstCaseResult,
+        WorstCaseTest,
+    )
+    from rooftree.units import DisplaySystem
+
+ROW = 34
+"""Height of one combination [px]."""
+
+_LOOKS = {"read": (COOL, "circle"), "by the balance of air": (WARM, "diamond")}
+_TURNS = {
+    "interior_doors_closed": "rooms closed",
+    "zone_door_closed": "zone closed",
+    "air_handler": "handler on",
+}
+
+
+def draw_worst_case(
+    reading: WorstCaseTest, result: WorstCaseResult, system: DisplaySystem
+) -> Drawing | None:
+    """Return the drawing of all combinations; pressures are in pascals in any system.
+
+    Parameters
+    ----------
+    reading : WorstCaseTest
+        As read.
+    result : WorstCaseResult
+        As reduced.
+    system : DisplaySystem
+        Units, which pressures do not need.
+
+    Returns
+    -------
+    Drawing or None
+        None before two combinations were read.
+    """
+    del system
+    if len(result.states) < 2 or result.worst is None:
+        return None
+    values = [
+        _value(reading, each, predicted)
+        for each, predicted in zip(result.states, result.predictions, strict=True)
+    ]
+    title = (
+        f"The zone is pulled deepest, to {result.worst.net.value:.1f} Pa, with"
+        f" {short_words(reading, result.worst.combination)}."
+    ).replace("-", "−")
+    return Drawing(
+        title=title,
+        alternative=(
+            f"{title} A dot with its 95 % range for each combination, a diamond for what the"
+            " balance of air gives; the table has them."
+        ),
+        spec=chart_spec(
+            values,
+            height=ROW * len(values) + 20,
+            layer=_layers(reading, values),
+            encoding={"y": _combinations()},
+        ),
+        columns=("Fans and doors", "Read, baseline off, Pa", "By the balance of air, Pa"),
+        rows=tuple(
+            (
+                each.words,
+                f"{each.net.value:.1f}".replace("-", "−"),
+                f"{predicted.value:.1f}".replace("-", "−") if predicted else "not known",
+            )
+            for each, predicted in zip(result.states, result.predictions, strict=True)
+        ),
+    )
+
+
+def short_words(reading: WorstCaseTest, combination: Combination) -> str:
+    """Return a combination in few words.
+
+    Parameters
+    ----------
+    reading : WorstCaseTest
+        The search.
+    combination : Combination
+        Fans and doors.
+
+    Returns
+    -------
+    str
+    """
+    on = combination.exhausts
+    fans = " + ".join(words for name, words in EXHAUSTS.items() if name in on)
+    if len(on) > 1 and on == frozenset(available_exhausts(reading)):
+        fans = "all exhaust"
+    turned = [words for name, words in _TURNS.items() if name in combination.turns]
+    return ", ".join([fans or "no exhaust", *turned])
+
+
+def _value(
+    reading: WorstCaseTest, each: StateResult, predicted: Propagated | None
+) -> dict[str, Any]:
+    value: dict[str, Any] = {
+        "state": short_words(reading, each.combination),
+        "net": round(each.net.value, 2),
+        "low": round(each.net.low, 2),
+        "high": round(each.net.high, 2),
+    }
+    if predicted is not None:
+        value["predicted"] = round(predicted.value, 2)
+    return value
+
+
+def _combinations() -> dict[str, Any]:
+    return {
+        "field": "state",
+        "type": "nominal",
+        "sort": None,
+        "axis": {"title": None, "labelLimit": 190, "ticks": False, "domain": False},
+    }
+
+
+def _layers(reading: WorstCaseTest, values: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    axis = {"title": "zone against outdoors, Pa", "grid": False, "tickCount": 6}
+    colour = {
+        "type": "nominal",
+        "scale": {"domain": list(_LOOKS), "range": [look[0] for look in _LOOKS.values()]},
+        "legend": {"title": None, "orient": "top"},
+    }
+    shape = colour | {"scale": {"domain": list(_LOOKS), "range": [k[1] for k in _LOOKS.values()]}}
+    point = {"type": "point", "filled": True, "size": 80, "opacity": 1}
+    layers: list[dict[str, Any]] = [
+        {
+            "mark": {"type": "rule", "color": INK, "strokeWidth": 1.4},
+            "encoding": {
+                "x": {"field": "low", "type": "quantitative", "axis": axis},
+                "x2": {"field": "high"},
+            },
+        }
+    ]
+    for field, words in (("net", "read"), ("predicted", "by the balance of air")):
+        shown = [value for value in values if field in value]
+        if shown:
+            layers.append(
+                {
+                    "data": {"values": shown},
+                    "mark": point,
+                    "encoding": {
+                        "x": {"field": field, "type": "quantitative"},
+                        "color": {"datum": words} | colour,
+                        "shape": {"datum": words} | shape,
+                    },
+                }
+            )
+    limit = depressurization_limit(reading.appliance, reading.draft)
+    if limit is not None and limit.value < 20.0:
+        layers.insert(
+            0,
+            {
+                "data": {"values": [{"limit": -limit.value}]},
+                "mark": {"type": "rule", "color": SOFT, "strokeDash": [3, 4]},
+                "encoding": {"x": {"field": "limit", "type": "quantitative"}, "y": None},
+            },
+        )
+    return layers
