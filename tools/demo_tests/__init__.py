@@ -11,7 +11,16 @@ from zlib import crc32
 
 import numpy as np
 
-from demo_tests import air_handler, duct_heat, moisture, room_pressures
+from demo_tests import (
+    air_handler,
+    air_sealing,
+    duct_heat,
+    insulation,
+    moisture,
+    room_pressures,
+    tracer_decay,
+    ventilation,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,7 +29,16 @@ if TYPE_CHECKING:
     from rooftree.house import House
     from rooftree.job import Test
 
-OTHER_TESTS: tuple[ModuleType, ...] = (room_pressures, air_handler, duct_heat, moisture)
+OTHER_TESTS: tuple[ModuleType, ...] = (
+    room_pressures,
+    air_handler,
+    duct_heat,
+    moisture,
+    insulation,
+    air_sealing,
+    ventilation,
+    tracer_decay,
+)
 """Modules in the order of the visit."""
 
 
