@@ -38,8 +38,8 @@ def test_results_have_a_line_each_and_methods_a_table() -> None:
     assert "Temperature split" not in lines
     table = WORDS.tables(result, DisplaySystem.IP)[0]
     assert [row[0] for row in table.rows] == [
-        "Registers and what the ducts leak",
-        "Measuring plate in the filter's place",
+        "Registers",
+        "Measuring plate",
     ]
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 OWN = "http://127.0.0.1:8437"
 HTMX = {"hx-request": "true"}
 KIND = "room-pressures"
-SHOWN = ("Doors closed?", "Gap under the door", "Tube under the door not pinched")
+SHOWN = ("Doors shut?", "Door gap", "Tube under the door not pinched")
 TYPED = {
     "id": "rooms-1",
     "kind": "room pressures",

@@ -100,7 +100,7 @@ def flow_by_fan_curve(
         [referred, 1.0],
         [static.standard * thinner, test.fan_curve_uncertainty],
     )
-    return MethodFlow("fan table at the static pressure", flow)
+    return MethodFlow("fan table", flow)
 
 
 def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
@@ -151,7 +151,7 @@ def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Findi
             *(test.length_uncertainty for _ in lengths),
         ],
     )
-    return MethodFlow("traverse of the duct", flow)
+    return MethodFlow("duct traverse", flow)
 
 
 def _lengths(test: AirHandlerTest) -> list[float]:
@@ -273,7 +273,7 @@ def flow_by_registers(
         [mean, 0.0, 0.0],
         [0.0, shared, own],
     )
-    return MethodFlow("registers and what the ducts leak", flow)
+    return MethodFlow("registers", flow)
 
 
 def _at_the_fan(
@@ -335,7 +335,7 @@ def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
         [test.slot_flow * math.sqrt(REFERENCE_DENSITY / air.return_density), *pressures],
         [test.slot_uncertainty * test.slot_flow, doubt, doubt],
     )
-    return MethodFlow("measuring plate in the filter's place", flow)
+    return MethodFlow("measuring plate", flow)
 
 
 def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
@@ -383,4 +383,4 @@ def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
         [heat, rise],
         [test.heat_input_uncertainty * heat, math.sqrt(2.0) * test.plenum_uncertainty],
     )
-    return MethodFlow("temperature rise and heat input", flow)
+    return MethodFlow("temperature rise", flow)

@@ -70,7 +70,12 @@ def _draw_flows(result: AirHandlerResult, system: DisplaySystem) -> Drawing:
                     "field": "low",
                     "type": "quantitative",
                     "scale": {"zero": False, "nice": True},
-                    "axis": {"title": unit.name, "grid": False, "tickCount": 5},
+                    "axis": {
+                        "title": unit.name,
+                        "grid": False,
+                        "tickCount": 4,
+                        "labelOverlap": True,
+                    },
                 },
                 "x2": {"field": "high"},
             },
@@ -134,7 +139,7 @@ def _draw_drops(
         "x": {
             "field": "drop",
             "type": "quantitative",
-            "axis": {"title": unit.name, "grid": False, "tickCount": 5},
+            "axis": {"title": unit.name, "grid": False, "tickCount": 4, "labelOverlap": True},
         },
         "color": {
             "field": "where",

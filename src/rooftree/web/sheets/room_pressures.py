@@ -18,40 +18,44 @@ SHEET = Sheet(
             "pressures",
             "Pressures",
             (
-                Field("room", "Room", "empty for the main space against outdoors"),
+                Field("room", "Room"),
                 Field("pressure", "Pressure"),
-                Field("doors_closed", "Doors closed?"),
-                Field("air_handler", "Air handler on?"),
-                Field("exhausts", "Exhaust fans on", "names, with commas"),
+                Field("doors_closed", "Doors shut?"),
+                Field("air_handler", "Air handler?"),
+                Field("exhausts", "Fans on"),
                 Field("reference", "Against"),
             ),
             "Reading",
             fewest=6,
             says=(
-                "Each room with its door closed, air handler on, then one with it off. The main "
-                "space against outdoors with doors open, air handler off and on; then with doors "
-                "closed; then with each exhaust fan."
+                "Each room against the main space, door shut, air handler on; then with it off. "
+                "Room empty: the main space against outdoors, doors open, air handler off and on; "
+                "with doors shut; with each exhaust fan by its name."
             ),
         ),
         Rows(
             "rooms",
             "Rooms",
             (
-                Field("name", "Room", "as above"),
-                Field("undercut", "Gap under the door"),
-                Field("door_width", "Door width", "30 in"),
-                Field("other_area", "Other openings", "clear area of grilles"),
-                Field("supply_flow", "Supply registers"),
-                Field("return_flow", "Return grilles"),
-                Field("leakage_share", "Share in the house's leakage", "8 %"),
+                Field("name", "Room"),
+                Field("undercut", "Door gap"),
+                Field("door_width", "Width"),
+                Field("other_area", "Grilles"),
+                Field("supply_flow", "Supply"),
+                Field("return_flow", "Return"),
+                Field("leakage_share", "Leakage"),
             ),
             "Room",
-            says="Either the gap under the door or the registers; both check each other.",
+            says=(
+                "Names as above. The gap under the door, its width (30 in if empty) and the clear "
+                "area of grilles; or what the registers give: both check each other. Leakage: the "
+                "room's share of the house's leaks, 8 % if empty."
+            ),
         ),
         Rows(
             "exhausts",
             "Exhaust fans",
-            (Field("name", "Fan", "as above"), Field("flow", "Flow")),
+            (Field("name", "Fan"), Field("flow", "Flow")),
             "Fan",
             fewest=2,
         ),

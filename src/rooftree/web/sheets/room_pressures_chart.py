@@ -84,6 +84,11 @@ def draw_room_pressures(
         "mark": {"type": "rule", "color": SOFT, "strokeDash": [3, 4]},
         "encoding": {"x": {"field": "at", "type": "quantitative"}},
     }
+    zero = {
+        "data": {"values": [{"at": 0}]},
+        "mark": {"type": "rule", "color": INK},
+        "encoding": {"x": {"field": "at", "type": "quantitative"}},
+    }
     doubt = {
         "mark": {"type": "rule", "color": INK, "strokeWidth": 1.4},
         "encoding": {
@@ -98,7 +103,7 @@ def draw_room_pressures(
             f"{title} One bar for each room with its 95 % range, dashed lines at the limit; the"
             " table has them."
         ),
-        spec=chart_spec(values, height=ROW * len(values) + 20, layer=[limits, bars, doubt]),
+        spec=chart_spec(values, height=ROW * len(values) + 20, layer=[limits, bars, zero, doubt]),
         columns=("Room", "Against the main space, Pa", "95 % range, Pa"),
         rows=tuple(
             (
