@@ -8,6 +8,7 @@
 interface IntoRow {
   list: string;
   cells: Record<string, string>;
+  clock?: string;
 }
 
 interface IntoField {
@@ -74,10 +75,37 @@ function intoRow(root: ParentNode, form: HTMLFormElement, target: IntoRow): (str
   for (const one of filled) {
     fill(field(form, pathOf(target.list, row, one.name)), one.mean);
   }
+  const timed = fillTime(root, form, target, row);
   addRowIfLast(form, target, row);
   const means = filled.map((one) => one.mean).join(", ");
   const doubt = filled.every((one) => one.settled) ? "" : " It had not settled.";
-  return [`Row ${row + 1}: ${means}.${doubt}`];
+  return [`Row ${row + 1}: ${means}.${doubt}${timed}`];
+}
+
+/** When the first row of each list was taken, by the logger's clock [ms]. */
+const starts = new Map<string, number>();
+
+/** Fill in when a row was read, counted from the first row that was taken. */
+function fillTime(root: ParentNode, form: HTMLFormElement, target: IntoRow, row: number): string {
+  const shownAt = root.querySelector<HTMLElement>("[data-time]")?.dataset.time ?? "";
+  const now = Date.parse(shownAt);
+  if (target.clock === undefined || Number.isNaN(now)) {
+    return "";
+  }
+  const into = field(form, pathOf(target.list, row, target.clock));
+  const key = `${form.dataset.again}/${target.list}`;
+  if (row === 0) {
+    starts.set(key, now);
+  }
+  const start = starts.get(key);
+  if (!into || into.value.trim()) {
+    return "";
+  }
+  if (start === undefined) {
+    return " Type when it was read: the first row was not taken here.";
+  }
+  fill(into, `${Math.round((now - start) / 100) / 10} s`);
+  return ` After ${into.value}.`;
 }
 
 function intoField(root: ParentNode, form: HTMLFormElement, target: IntoField): (string | Node)[] {

@@ -55,6 +55,34 @@ test("the last row asks for another, a full list says so", () => {
   expect(said()).toContain("no free row");
 });
 
+test("when a row was read is counted from the first that was taken", () => {
+  const target = '{"list": "lines", "cells": {"co2": "house"}, "clock": "time"}';
+  const line = (k: number): string =>
+    `<input name="lines[${k}].time"><input name="lines[${k}].co2">`;
+  lay(target, line(0) + line(1) + line(2), "1800 ppm");
+  const clock = document.querySelector<HTMLElement>("[data-reading]") as HTMLElement;
+  clock.dataset.time = "2026-11-25T10:00:00Z";
+  takeReading(document);
+  clock.dataset.time = "2026-11-25T10:05:00.5Z";
+  takeReading(document);
+  expect(value("lines[0].time")).toBe("0 s");
+  expect(value("lines[1].time")).toBe("300.5 s");
+  expect(said()).toBe("Row 2: 1800 ppm. After 300.5 s.");
+});
+
+test("without the first row taken here the time is left to the person", () => {
+  const target = '{"list": "log", "cells": {"co2": "house"}, "clock": "time"}';
+  lay(
+    target,
+    '<input name="log[0].time"><input name="log[0].co2" value="1 ppm"><input name="log[1].time"><input name="log[1].co2">',
+  );
+  const clock = document.querySelector<HTMLElement>("[data-reading]") as HTMLElement;
+  clock.dataset.time = "2026-11-25T10:00:00Z";
+  takeReading(document);
+  expect(value("log[1].time")).toBe("");
+  expect(said()).toContain("Type when it was read");
+});
+
 test("a reading that had not settled is taken and told", () => {
   lay(INTO_BASELINE, "", "-1.2 Pa", "drifting");
   takeReading(document);

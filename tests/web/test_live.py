@@ -76,6 +76,24 @@ def test_each_reading_goes_to_the_field_of_its_name(shelf: StreamShelf) -> None:
     assert len(targets) == 5
 
 
+def test_a_list_with_times_is_told_which_field_says_when(shelf: StreamShelf) -> None:
+    """A log takes the time of each reading; how long something took is another matter."""
+    log = WantedList(
+        "lines",
+        "Readings",
+        (
+            Column("time", "Time", ("s",), Kind.DURATION),
+            Column("work", "Work", ("min",), Kind.DURATION),
+            Column("flow", "Flow", ("cfm",), Kind.FLOW),
+        ),
+        60,
+    )
+    (target,) = live_part(shelf, ("", ""), (log,), (), ("/a", "/b")).targets
+    assert json.loads(target.value) == {
+        "list": "lines", "cells": {"flow": "flow"}, "clock": "time",
+    }  # fmt: skip
+
+
 def test_what_is_asked_for_is_chosen_if_it_is_there(shelf: StreamShelf) -> None:
     """A stream or a window that is none gives way to the newest and the usual one."""
     assert (part(shelf).stream, part(shelf).window) == ("gauge", 20)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from rooftree.actions import streams
 from rooftree.records.tabular.columns import fits, likeness
+from rooftree.units import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -31,8 +32,8 @@ class Target:
     Attributes
     ----------
     value : str
-        For the script of the page: the list with the reading for each field of a row, or
-        the path of one field with its reading.
+        For the script of the page: the list with the reading for each field of a row, and
+        the field that says when; or the path of one field with its reading.
     words : str
         As people call it.
     """
@@ -161,7 +162,9 @@ def live_part(
 def _into_lists(lists: Iterable[WantedList], shown: Sequence[NameStatus]) -> Iterator[Target]:
     for wanted in lists:
         for cells in _rows(wanted.columns, shown):
-            value = json.dumps({"list": wanted.name, "cells": cells})
+            clock = next((one.name for one in wanted.columns if _is_clock(one)), "")
+            timed = {"clock": clock} if clock else {}
+            value = json.dumps({"list": wanted.name, "cells": cells} | timed)
             told = " and ".join(_worded(reading) for reading in cells.values())
             yield Target(value, f"{wanted.legend}, next row: {told}")
 
@@ -192,6 +195,11 @@ def _into_fields(fields: Iterable[Column], shown: Sequence[NameStatus]) -> Itera
             value = json.dumps({"path": column.name, "reading": one.name})
             more = f": {_worded(one.name)}" if len(suiting) > 1 else ""
             yield Target(value, f"{column.words}{more}")
+
+
+def _is_clock(column: Column) -> bool:
+    """Return whether a column says when a row was read, rather than how long something took."""
+    return column.kind is Kind.DURATION and column.name in ("time", "seconds")
 
 
 def _suits(column: Column, status: NameStatus) -> bool:
