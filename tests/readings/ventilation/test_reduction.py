@@ -309,6 +309,16 @@ def test_mixed_up_units_are_noticed(shares: list[float], way: int) -> None:
     assert fine.probability < 0.05
 
 
+def test_nothing_is_told_twice() -> None:
+    """Each finding stands once, whichever part of the reduction noticed it."""
+    result = reduce_ventilation(
+        read_fans(whole(25.0), fan(FanPurpose.BATH, 20.0, "bath", is_clean=False)), **HOUSE
+    )
+    assert len(set(result.findings)) == len(result.findings)
+    (says,) = [f.says for f in result.findings if f.code == "ventilation/dirty-grille"]
+    assert says.startswith("The grille of the bath fan was dirty")
+
+
 def test_no_fan_no_odds() -> None:
     """Without a flow nothing is suspected."""
     assert judge_units([]).probability == 0.0

@@ -39,6 +39,9 @@ MATCHED = 0.10
 """Difference of both streams up to which a system counts as balanced [0-1]; recalled: ASHRAE
 62.2, definition of a balanced system."""
 
+NAMED = ("fan", "hood", "dryer", "ventilator", "recovery", "supply", "exhaust")
+"""Words after which a name needs no "fan" behind it."""
+
 PRACTICE = "common practice"
 
 
@@ -54,6 +57,12 @@ def _note(
 ) -> Finding:
     about = reading.name if reading is not None else ""
     return Finding(f"ventilation/{code}", Severity.NOTE, says, value, limit, unit, source, about)
+
+
+def _fan(reading: FanReading) -> str:
+    """Return what a fan is called in a sentence: a room's name alone would not do."""
+    name = reading.name.strip()
+    return name if any(word in name.casefold() for word in NAMED) else f"{name} fan"
 
 
 def judge_flows(fans: Sequence[FanFlow]) -> tuple[Finding, ...]:
@@ -98,7 +107,7 @@ def _about_entry(reading: FanReading) -> list[Finding]:
             _note(
                 "negative-flow",
                 reading,
-                f"The {reading.name} reads below zero: certainly the hood is set the wrong way"
+                f"The {_fan(reading)} reads below zero: certainly the hood is set the wrong way"
                 " round, or the fan blows in where it should take out. It is not counted. Turn"
                 " the hood and look which way paper is drawn.",
                 min(flows),
@@ -111,7 +120,7 @@ def _about_entry(reading: FanReading) -> list[Finding]:
             _note(
                 "not-measured",
                 reading,
-                f"The flow of the {reading.name} is from its label: not measured, not counted."
+                f"The flow of the {_fan(reading)} is from its label: not measured, not counted."
                 " What fans move lies a fifth to a half below their label. Measure it now.",
                 source="recalled: ASHRAE 62.2, 5.4, measured airflow",
             )
@@ -121,7 +130,7 @@ def _about_entry(reading: FanReading) -> list[Finding]:
             _note(
                 "no-fan",
                 reading,
-                f"The {reading.name} has a flow but is entered as without a fan: certainly one of"
+                f"The {_fan(reading)} has a flow but is entered as without a fan: certainly one of"
                 " both is wrong. The flow is not counted; say how it was read.",
             )
         )
@@ -130,7 +139,7 @@ def _about_entry(reading: FanReading) -> list[Finding]:
             _note(
                 "recirculates",
                 reading,
-                f"The {reading.name} does not blow outdoors: its flow counts for nothing. Lead it"
+                f"The {_fan(reading)} does not blow outdoors: its flow counts for nothing. Lead it"
                 " outdoors, never into an attic, a crawlspace or a garage.",
             )
         )
@@ -139,7 +148,7 @@ def _about_entry(reading: FanReading) -> list[Finding]:
             _note(
                 "run-share",
                 reading,
-                f"The {reading.name} cannot run {100.0 * reading.run_share:.0f} % of the time:"
+                f"The {_fan(reading)} cannot run {100.0 * reading.run_share:.0f} % of the time:"
                 " certainly a slip. It is not counted; enter between 0 and 100 %.",
                 reading.run_share,
                 1.0,
@@ -156,7 +165,7 @@ def _about_grille(reading: FanReading) -> list[Finding]:
             _note(
                 "dirty-grille",
                 reading,
-                f"The grille of the {reading.name} was dirty: it moves less than it could,"
+                f"The grille of the {_fan(reading)} was dirty: it moves less than it could,"
                 " likely by a tenth to a half. Clean it, measure again, and keep both.",
             )
         )
@@ -166,7 +175,7 @@ def _about_grille(reading: FanReading) -> list[Finding]:
             _note(
                 "not-turned",
                 reading,
-                f"The air at the {reading.name} is uneven, or the hood does not cover it: the"
+                f"The air at the {_fan(reading)} is uneven, or the hood does not cover it: the"
                 " flow may likely be off by a sixth and more. Turn the hood by a quarter, read"
                 " again, and enter both.",
                 source="LBNL reports on flow hoods (recalled); common practice",
@@ -187,7 +196,7 @@ def _about_grille(reading: FanReading) -> list[Finding]:
                 _note(
                     "turned-differs",
                     reading,
-                    f"The {reading.name} read {both(reading.flow, Kind.FLOW)} and, with the hood"
+                    f"The {_fan(reading)} read {both(reading.flow, Kind.FLOW)} and, with the hood"
                     f" set anew, {both(turned, Kind.FLOW)}: {sure} a leak at the hood's edge, a"
                     f" grille it does not fit, or a slip.{slip} Read a third time.",
                     off,
@@ -209,7 +218,7 @@ def _about_rating(reading: FanReading) -> list[Finding]:
             _note(
                 "copied-rating",
                 reading,
-                f"The {reading.name} reads exactly what its label says: likely copied, for ducts"
+                f"The {_fan(reading)} reads exactly what its label says: likely copied, for ducts"
                 " take a fifth to a third. Measure it, or enter it as from the label.",
             )
         )
@@ -218,7 +227,7 @@ def _about_rating(reading: FanReading) -> list[Finding]:
             _note(
                 "below-rating",
                 reading,
-                f"The {reading.name} moves {100.0 * share:.0f} % of its label: likely a crushed"
+                f"The {_fan(reading)} moves {100.0 * share:.0f} % of its label: likely a crushed"
                 " or long duct, a flap that sticks, a dirty grille, or litres a second typed for"
                 " cubic feet a minute. Look at the flap outdoors while it runs, and at the"
                 " unit.",
@@ -232,7 +241,7 @@ def _about_rating(reading: FanReading) -> list[Finding]:
             _note(
                 "above-rating",
                 reading,
-                f"The {reading.name} moves {100.0 * share:.0f} % of its label, which a fan with a"
+                f"The {_fan(reading)} moves {100.0 * share:.0f} % of its label, which a fan with a"
                 " duct hardly ever does: likely the wrong unit, the wrong range of the meter, or"
                 " another fan's label. Read again.",
                 share,
@@ -254,7 +263,7 @@ def _about_power(reading: FanReading) -> list[Finding]:
         _note(
             "efficacy",
             reading,
-            f"The {reading.name} takes {power:.0f} W for {both(flow, Kind.FLOW)}, more than new"
+            f"The {_fan(reading)} takes {power:.0f} W for {both(flow, Kind.FLOW)}, more than new"
             " fans may: a fan that runs this long is worth replacing. First look for what"
             " throttles it.",
             flow / power,
@@ -274,7 +283,7 @@ def _about_streams(fan: FanFlow) -> list[Finding]:
             _note(
                 "one-stream",
                 reading,
-                f"Only one stream of the {reading.name} was read: whether it is balanced is not"
+                f"Only one stream of the {_fan(reading)} was read: whether it is balanced is not"
                 " known, and it is not taken as balanced. Read the supply grilles too.",
             )
         ]
@@ -287,7 +296,7 @@ def _about_streams(fan: FanFlow) -> list[Finding]:
         _note(
             "unbalanced",
             reading,
-            f"The {reading.name} takes out {both(fan.exhaust.value, Kind.FLOW)} and brings in"
+            f"The {_fan(reading)} takes out {both(fan.exhaust.value, Kind.FLOW)} and brings in"
             f" {both(fan.supply.value, Kind.FLOW)}, more than a tenth apart: likely a filter, an"
             " iced or dirty core, or a damper never set. Clean the filters and balance it.",
             (large - small) / large,

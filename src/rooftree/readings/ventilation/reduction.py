@@ -163,9 +163,7 @@ def reduce_ventilation(
         if floor_area is not None and bedrooms is not None
         else None,
         settings=_settings(required, floor_area),
-        findings=judged
-        + (need.findings if need else ())
-        + _missing(test, floor_area, bedrooms, factor),
+        findings=judged + _missing(test, floor_area, bedrooms, factor),
         says=_in_words(test, need, provided, required, chance),
     )
 
