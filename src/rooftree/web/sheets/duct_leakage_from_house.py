@@ -138,7 +138,7 @@ SUBTRACTION = Sheet(
         ),
         Group("Assumed", _ASSUMED, is_folded=True),
     ),
-    picture="duct_subtraction",
+    picture="fan_test",
     setup=(
         "Air handler off; filter out; the same ring and the same pressure both times.",
         "Every register and grille sealed for the second test; one after the other, in calm air.",
@@ -189,7 +189,7 @@ DELTA_Q = Sheet(
             is_folded=True,
         ),
     ),
-    picture="delta_q",
+    picture="duct_leakage_from_house",
     setup=(
         "Registers open, filter in, as in use; doors as in the fan test.",
         "Wind below 3 m/s (7 mph); average each reading over half a minute.",
