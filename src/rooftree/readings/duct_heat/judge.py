@@ -303,7 +303,7 @@ def _judge_condensing(result: RunResult) -> tuple[Finding, ...]:
             "condensation",
             f"The outside of {result.name} is at {both(result.jacket.value, Kind.TEMPERATURE)}, the"
             f" dew point round it at {both(result.dew_point.value, Kind.TEMPERATURE)}: it is"
-            f" {sureness(chance)} ({chance:.0%}) that it sweats; {remedy}.",
+            f" {sureness(chance)} ({both(chance, Kind.FRACTION)}) that it sweats; {remedy}.",
             chance,
             0.5,
             "[0-1]",

@@ -156,7 +156,7 @@ def _says(runs: list[RunResult], heat: Propagated | None, findings: list[Finding
         worst = min(known, key=lambda run: run.delivered.value if run.delivered else math.inf)
         share = worst.delivered.value if worst.delivered else math.nan
         parts.append(
-            f"Of what enters {worst.name}, {share:.0%} reaches the room, at"
+            f"Of what enters {worst.name}, {both(share, Kind.FRACTION)} reaches the room, at"
             f" {both(worst.register.value, Kind.TEMPERATURE)}."
         )
     if any(found.code == "duct_heat/condensation" for found in findings):

@@ -10,6 +10,7 @@ from rooftree.readings.moisture.air import is_possible
 from rooftree.readings.moisture.limits import moisture_limit
 from rooftree.readings.moisture.readings import PlaceKind
 from rooftree.readings.moisture.unit_slip import USUAL, find_slip
+from rooftree.readings.moisture.words import percent
 from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
@@ -72,9 +73,9 @@ def judge_dampness(air: PlaceAir) -> tuple[Finding, ...]:
         Finding(
             "moisture/crawlspace-humidity",
             Severity.NOTE,
-            f"The air of {air.name} is at {humidity.value:.0%} relative humidity, above the"
-            f" {limit.value:.0%} that keeps a crawlspace dry. Look for open soil, standing water,"
-            " leaks and summer air through vents; log it for a week before deciding.",
+            f"The air of {air.name} is at {percent(humidity.value)} relative humidity, above the"
+            f" {percent(limit.value)} that keeps a crawlspace dry. Look for open soil, standing"
+            " water, leaks and summer air through vents; log it for a week before deciding.",
             humidity.value,
             limit.value,
             limit.unit,
@@ -186,7 +187,7 @@ def _judge_possible(reading: AirReading, test: MoistureTest) -> Finding | None:
     above, doubt, what = 0.0, test.temperature_uncertainty * 2.0**0.5, ""
     if reading.relative_humidity is not None:
         above, doubt = reading.relative_humidity - 1.0, test.humidity_uncertainty
-        what = f"a relative humidity of {reading.relative_humidity:.0%}"
+        what = f"a relative humidity of {percent(reading.relative_humidity)}"
     elif reading.wet_bulb is not None:
         above = reading.wet_bulb - reading.temperature
         what = f"a wet bulb {both(above, Kind.TEMPERATURE_DIFFERENCE)} above the dry bulb"

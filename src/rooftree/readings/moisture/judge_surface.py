@@ -11,6 +11,7 @@ from rooftree.readings.moisture.readings import Side, Thermometer
 from rooftree.readings.moisture.surfaces import is_reflective
 from rooftree.readings.moisture.temperature_factor import transmittance_for
 from rooftree.readings.moisture.unit_slip import SURFACE_SPREAD, find_slip
+from rooftree.readings.moisture.words import percent
 from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
@@ -203,7 +204,7 @@ def _judge_condensing(surface: Surface) -> Finding | None:
         surface.name,
         "condensation",
         f"{surface.name} at {both(surface.temperature.value, Kind.TEMPERATURE)}: it is"
-        f" {sureness(chance)} ({chance:.0%}) that it is below the dew point of the air at"
+        f" {sureness(chance)} ({percent(chance)}) that it is below the dew point of the air at"
         " it. Feel for water with a dry tissue; dry the air, insulate the cold face, or keep the"
         " air from it.",
         chance,
@@ -221,9 +222,9 @@ def _judge_mould(surface: Surface) -> Finding | None:
     return _finding(
         surface.name,
         "mould-humidity",
-        f"The air right at {surface.name} is at {humidity.value:.0%} relative humidity: {sure} that"
-        f" it is above the {limit.value:.0%} at which mould grows if it lasts for weeks. One"
-        " reading is no month: log it, and look behind furniture." + CAUTION,
+        f"The air right at {surface.name} is at {percent(humidity.value)} relative humidity: {sure}"
+        f" that it is above the {percent(limit.value)} at which mould grows if it lasts for weeks."
+        " One reading is no month: log it, and look behind furniture." + CAUTION,
         humidity.value,
         limit.value,
         limit.unit,

@@ -10,6 +10,7 @@ from rooftree.physics.sureness import ALMOST_CERTAIN, probability_from_odds, sur
 from rooftree.physics.wood_moisture import METER_RANGE
 from rooftree.readings.moisture.limits import moisture_limit
 from rooftree.readings.moisture.readings import InTheWay, MeterMode
+from rooftree.readings.moisture.words import percent
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -116,9 +117,9 @@ def _judge_conductor(wood: WoodMoisture, others: Sequence[WoodMoisture]) -> tupl
         _finding(
             wood,
             "meter-on-conductor",
-            f"{wood.name} shows {wood.shown:.0%} where the air would leave wood at"
-            f" {wood.equilibrium.value:.0%}: it is {sureness(chance)} that the pins touch foil, a"
-            " nail, a plate or salt, unless water runs there. Read again a hand away and at three"
+            f"{wood.name} shows {percent(wood.shown)} where the air would leave wood at"
+            f" {percent(wood.equilibrium.value)}: it is {sureness(chance)} that the pins touch"
+            " foil, a nail, a plate or salt, unless water runs there. Read again a hand away and at three"
             " depths; if it stays, look for the leak.",
             wood.shown,
             wood.equilibrium.high,
@@ -165,8 +166,8 @@ def _judge_range(wood: WoodMoisture) -> tuple[Finding, ...]:
         _finding(
             wood,
             "meter-range",
-            f"{wood.name} shows {wood.shown:.0%}, {side} what a pin meter can tell ({low:.0%} to"
-            f" {high:.0%}): take it as {state} and not as a number.",
+            f"{wood.name} shows {percent(wood.shown)}, {side} what a pin meter can tell"
+            f" ({percent(low)} to {percent(high)}): take it as {state} and not as a number.",
             wood.shown,
             low if side == "below" else high,
             "[0-1]",
@@ -185,8 +186,8 @@ def _judge_wetness(wood: WoodMoisture) -> tuple[Finding, ...]:
             _finding(
                 wood,
                 "damp-wood",
-                f"{wood.name} holds {content.value:.0%} water ({content.low:.0%} to"
-                f" {content.high:.0%}): drier than what decays, wetter than what stays free of"
+                f"{wood.name} holds {percent(content.value)} water ({percent(content.low)} to"
+                f" {percent(content.high)}): drier than what decays, wetter than what stays free of"
                 " mould. Find what wets it and read it again in a month.",
                 content.value,
                 watch.value,
@@ -198,9 +199,9 @@ def _judge_wetness(wood: WoodMoisture) -> tuple[Finding, ...]:
         Finding(
             "moisture/wet-wood",
             Severity.GATE,
-            f"{wood.name} holds {content.value:.0%} water ({content.low:.0%} to"
-            f" {content.high:.0%}): find the water and let the wood dry before anything closes the"
-            " space or insulates over it. Probe for decay; a decayed member is for a"
+            f"{wood.name} holds {percent(content.value)} water ({percent(content.low)} to"
+            f" {percent(content.high)}): find the water and let the wood dry before anything closes"
+            " the space or insulates over it. Probe for decay; a decayed member is for a"
             " structural engineer.",
             content.value,
             wet.value,
