@@ -162,6 +162,9 @@ def test_a_long_table_fits_where_there_is_room(client: TestClient, page: str) ->
         f"{page}/table", data=controls(step.text) | {"table.take": "stations"}, headers=HTMX
     )
     assert len(fields(filled.text)) == 120
+    large = {"table.text.stations": "pressure,flow\n" + "-50.1,1980\n" * 150_000}
+    assert client.post(f"{page}/preview", data=large).status_code == 413
+    assert client.post(f"{page}/table", data=large | {"table.look": "stations"}).status_code == 200
     assert client.post(f"{page}/again", data=fields(filled.text)).status_code == 200
 
 

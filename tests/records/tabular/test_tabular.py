@@ -200,7 +200,7 @@ def test_a_file_of_a_logger_is_read() -> None:
     assert first.says == "is not a number with a unit"
     assert (second.line, second.column) == (8, "fans[0].configuration")
     assert second.remedy == "write one of “open”, “ring A”"
-    assert result.notes == ("Left empty, for they say that there was no reading: 1 cells.",)
+    assert result.notes == ("Left empty, where there was no reading: 1 cell.",)
 
 
 def test_a_unit_in_a_cell_wins() -> None:

@@ -267,9 +267,8 @@ def _notes(
             "row on."
         )
     if taking.left_empty:
-        notes.append(
-            f"Left empty, for they say that there was no reading: {taking.left_empty:,} cells."
-        )
+        cells = "cell" if taking.left_empty == 1 else "cells"
+        notes.append(f"Left empty, where there was no reading: {taking.left_empty:,} {cells}.")
     if len(taking.problems) > MOST_PROBLEMS:
         notes.append(
             f"{len(taking.problems):,} cells cannot be taken; the first {MOST_PROBLEMS} are listed."
