@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
     from covered.method import Ranged
 
-GAUGE, FAN, REPEATS = 0.5, 0.03, 0.01
-"""Standard uncertainties: one pressure [Pa], the fan's calibration and one flow [0-1]."""
+GAUGE, GUSTS, FAN, REPEATS = 0.5, 0.25, 0.03, 0.005
+"""Standard uncertainties: gauge and one pressure [Pa], the fan's calibration and one flow [0-1]."""
 
 PLACES = 6
 DRAWN = (
@@ -56,7 +56,7 @@ def seal_house(random: Generator, rows: int = 4) -> Sealed:
     exponents = np.clip(house + 0.03 * random.standard_normal(PLACES), 0.5, 1.0)
     sealable = random.uniform(0.4, 0.8, PLACES)
     order = random.permutation(PLACES)[:rows]
-    fan = 1.0 + FAN * random.standard_normal()
+    fan, gauge = 1.0 + FAN * random.standard_normal(), GAUGE * random.standard_normal()
     read, truth = [], []
     for number in range(rows + 1):
         if number:
@@ -70,7 +70,7 @@ def seal_house(random: Generator, rows: int = 4) -> Sealed:
             SealingRow(
                 time=1500.0 * number,
                 location=f"place {order[number - 1]}" if number else "",
-                house_pressure=round(held + GAUGE * random.standard_normal(), 1),
+                house_pressure=round(held + gauge + GUSTS * random.standard_normal(), 2),
                 fan_flow=abs(flow) * fan * (1.0 + REPEATS * random.standard_normal()),
                 work=1200.0 if number else 0.0,
             )

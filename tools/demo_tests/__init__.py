@@ -20,6 +20,7 @@ from demo_tests import (
     room_pressures,
     tracer_decay,
     ventilation,
+    zones_and_ducts,
 )
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from rooftree.job import Test
 
 OTHER_TESTS: tuple[ModuleType, ...] = (
+    zones_and_ducts,
     room_pressures,
     air_handler,
     duct_heat,

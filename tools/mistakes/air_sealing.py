@@ -30,8 +30,8 @@ def clean(random: Generator) -> AirSealingLog:
             SealingRow(
                 time=1500.0 * number + random.uniform(0.0, 300.0),
                 location=f"location {number}" if number else "",
-                house_pressure=round(held + 0.5 * random.standard_normal(), 1),
-                fan_flow=read * fan * (1.0 + 0.01 * random.standard_normal()),
+                house_pressure=round(held + 0.25 * random.standard_normal(), 1),
+                fan_flow=read * fan * (1.0 + 0.005 * random.standard_normal()),
                 work=1200.0 if number else 0.0,
                 configuration="B",
             )

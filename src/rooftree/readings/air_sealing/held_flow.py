@@ -132,7 +132,7 @@ def row_flow(log: AirSealingLog, row: SealingRow, wanted: float) -> Propagated:
         (row.fan_flow, abs(induced_pressure(log, row)), log.exponent, 1.0),
         (
             row.fan_flow * log.repeatability,
-            log.pressure_uncertainty,
+            math.hypot(log.pressure_uncertainty, log.pressure_repeatability),
             log.exponent_uncertainty,
             log.flow_uncertainty,
         ),
@@ -156,25 +156,28 @@ def reduction(
     Returns
     -------
     Propagated
-        Earlier less later flow [m³/s]. Fan and exponent are wrong the same way in both
-        rows, readings and pressures each in their own.
+        Earlier less later flow [m³/s]. Fan, gauge and exponent are wrong the same way in
+        both rows; each flow and pressure scatters by itself.
     """
 
-    def less(q1: float, p1: float, q2: float, p2: float, exponent: float, fan: float) -> float:
-        one, other = _carried(p1, wanted, exponent), _carried(p2, wanted, exponent)
-        return fan * (q1 * one - q2 * other)
+    def less(
+        q1: float, p1: float, q2: float, p2: float, exponent: float, fan: float, gauge: float
+    ) -> float:
+        one = _carried(p1 + gauge, wanted, exponent)
+        return fan * (q1 * one - q2 * _carried(p2 + gauge, wanted, exponent))
 
     p1, p2 = (abs(induced_pressure(log, row)) for row in (before, after))
     return propagate(
         less,
-        (before.fan_flow, p1, after.fan_flow, p2, log.exponent, 1.0),
+        (before.fan_flow, p1, after.fan_flow, p2, log.exponent, 1.0, 0.0),
         (
             before.fan_flow * log.repeatability,
-            log.pressure_uncertainty,
+            log.pressure_repeatability,
             after.fan_flow * log.repeatability,
-            log.pressure_uncertainty,
+            log.pressure_repeatability,
             log.exponent_uncertainty,
             log.flow_uncertainty,
+            log.pressure_uncertainty,
         ),
     )
 
@@ -195,4 +198,4 @@ def relative_noise(log: AirSealingLog, row: SealingRow) -> float:
         Relative standard uncertainty, without what all rows have in common [0-1].
     """
     pressure = abs(induced_pressure(log, row))
-    return math.hypot(log.repeatability, log.exponent * log.pressure_uncertainty / pressure)
+    return math.hypot(log.repeatability, log.exponent * log.pressure_repeatability / pressure)

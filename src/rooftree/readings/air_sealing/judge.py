@@ -320,7 +320,7 @@ def _times(log: AirSealingLog) -> tuple[Finding, ...]:
 
 
 def _not_held(log: AirSealingLog) -> tuple[Finding, ...]:
-    allowed = max(HOLDING, PRESSURE_DOUBTS * log.pressure_uncertainty)
+    allowed = max(HOLDING, PRESSURE_DOUBTS * log.pressure_repeatability)
     off = [
         (number, row, abs(induced_pressure(log, row)) - log.held_pressure)
         for number, row in enumerate(log.rows, start=1)
@@ -332,7 +332,7 @@ def _not_held(log: AirSealingLog) -> tuple[Finding, ...]:
     number, row, away = max(wrong, key=lambda each: abs(each[2]))
     read = abs(induced_pressure(log, row))
     moved = abs(flow_at(1.0, read, log.held_pressure, log.exponent) - 1.0)
-    sure = sureness(probability_within(away / max(log.pressure_uncertainty, 0.1)))
+    sure = sureness(probability_within(away / max(log.pressure_repeatability, 0.1)))
     return (
         note(
             "not-held",

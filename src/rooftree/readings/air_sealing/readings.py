@@ -97,9 +97,12 @@ class AirSealingLog:
     flow_uncertainty : float
         Relative standard uncertainty of the fan's calibration, the same in all rows [0-1].
     repeatability : float
-        Relative standard uncertainty of one flow when read twice [0-1].
+        Relative standard uncertainty of one flow when read twice [0-1]; 0.005 is that of
+        averages over half a minute on a calm day.
     pressure_uncertainty : float
-        Standard uncertainty of one pressure, gusts included [Pa].
+        Standard uncertainty of the gauge, the same in all rows [Pa].
+    pressure_repeatability : float
+        Standard uncertainty of one pressure when read twice, gusts included [Pa].
     """
 
     rows: tuple[SealingRow, ...]
@@ -111,5 +114,6 @@ class AirSealingLog:
     labor_rate: float = 0.0
     holes_closed: bool = False
     flow_uncertainty: float = 0.03
-    repeatability: float = 0.01
+    repeatability: float = 0.005
     pressure_uncertainty: float = 0.5
+    pressure_repeatability: float = 0.25

@@ -255,9 +255,9 @@ def _share(log: AirSealingLog, rows: Sequence[Numbered]) -> Propagated:
         (first.fan_flow, p1, last.fan_flow, p2, log.exponent),
         (
             first.fan_flow * log.repeatability,
-            log.pressure_uncertainty,
+            log.pressure_repeatability,
             last.fan_flow * log.repeatability,
-            log.pressure_uncertainty,
+            log.pressure_repeatability,
             log.exponent_uncertainty,
         ),
     )

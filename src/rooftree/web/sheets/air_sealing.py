@@ -60,8 +60,9 @@ SHEET = Sheet(
             (
                 Field("exponent", "Exponent of the leaks", "0.65 where nothing is known"),
                 Field("flow_uncertainty", "Fan, standard uncertainty", "such as 3 %"),
-                Field("repeatability", "One flow read twice differs by", "such as 1 %"),
-                Field("pressure_uncertainty", "Gauge and gusts", "such as 0.5 Pa"),
+                Field("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.5 Pa"),
+                Field("repeatability", "One flow read twice differs by", "such as 0.5 %"),
+                Field("pressure_repeatability", "One pressure, gusts", "such as 0.3 Pa"),
             ),
             is_folded=True,
         ),

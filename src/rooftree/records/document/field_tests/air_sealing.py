@@ -61,3 +61,4 @@ class AirSealingDocument(FieldTestPart):
     flow_uncertainty: f.Share | None = None
     repeatability: f.Share | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
+    pressure_repeatability: f.PressureUncertainty | None = None
