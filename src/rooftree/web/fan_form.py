@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from rooftree.web.cells import Cell
+from rooftree.web.cells import YES_OR_NO, Cell
 from rooftree.web.entry import Fields, compact, count, flatten, nest, steps, to_path, with_unit
 from rooftree.web.table_step import TABLE_FIELD
 
@@ -25,6 +25,7 @@ _UNIT_OF = {
     "pressure": "pressure",
     "fan_pressure": "pressure",
     "flow": "flow",
+    "room_pressure": "pressure",
     "indoor_temperature": "temperature",
     "outdoor_temperature": "temperature",
 }
@@ -49,6 +50,22 @@ CONDITIONS = (
     ("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.5 Pa"),
 )
 """Fields for the whole test: name, words, hint."""
+
+
+STATES = (
+    ("interior_doors_open", "All inside doors open"),
+    ("openings_closed", "Windows, outside doors, hatches and dampers shut"),
+    ("air_handler_off", "Air handler off"),
+    ("exhaust_fans_off", "Exhaust fans and dryer off"),
+    ("embers", "Embers or open ash in a fireplace or stove"),
+)
+"""Questions about the house during the test, answered by yes or no: name, words."""
+
+ROOM = ("room_pressure", "Largest pressure of a room", "against the fan's room, such as 1 Pa")
+"""Spot check of the rooms at the highest station: name, words, hint."""
+
+_SHOWN = {*_ALWAYS, ROOM[0], *(name for name, *_ in (*CONDITIONS, *STATES))}
+_FLAGS = {"yes": True, "no": False}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +117,12 @@ class FanForm:
         """Return the fields for the whole test."""
         return tuple(self.cell(*one) for one in CONDITIONS)
 
+    @property
+    def states(self) -> tuple[Cell, ...]:
+        """Return the questions about the house during the test."""
+        asked = tuple(replace(self.cell(*one), options=YES_OR_NO) for one in STATES)
+        return (*asked, replace(self.cell(*ROOM), is_number=True, is_signed=True))
+
     def baselines(self, name: str) -> tuple[Cell, ...]:
         """Return the readings with the fan sealed, before or after."""
         when = "before" if name.endswith("before") else "after"
@@ -137,11 +160,10 @@ class FanForm:
     @property
     def hidden(self) -> tuple[tuple[str, str], ...]:
         """Return what belongs to the entry but has no field of its own."""
-        shown = {*_ALWAYS, *(name for name, *_ in CONDITIONS)}
         return tuple(
             (path, text)
             for path, text in self.fields.items()
-            if path not in shown and not path.startswith(tuple(LISTS))
+            if path not in _SHOWN and not path.startswith(tuple(LISTS))
         )
 
     @property
@@ -151,7 +173,7 @@ class FanForm:
         shown |= {
             cell.path for name in LISTS if name != "stations" for cell in self.baselines(name)
         }
-        shown |= {name for name, *_ in CONDITIONS} | set(_ALWAYS)
+        shown |= _SHOWN
         return tuple((path, says) for path, says in self.mistakes.items() if path not in shown)
 
     @property
@@ -174,7 +196,9 @@ class FanForm:
         typed = {path: self._with_unit(path, text) for path, text in self.fields.items()}
         named = compact(typed | self._fans_named(typed))
         # A quantity that says how it is known is an object in the file.
-        return nest({f"{p}.value" if f"{p}.known" in named else p: t for p, t in named.items()})
+        entry = nest({f"{p}.value" if f"{p}.known" in named else p: t for p, t in named.items()})
+        answers = {name: _FLAGS.get(str(entry[name])) for name, _ in STATES if name in entry}
+        return entry | {name: answer for name, answer in answers.items() if answer is not None}
 
     def _with_unit(self, path: str, text: str) -> str:
         last = path.rpartition(".")[2].partition("[")[0]
@@ -206,6 +230,8 @@ def fields_of(entry: Mapping[str, object]) -> Fields:
         flat[f"fans[{k}].id"]: k for k in range(count(flat, "fans")) if f"fans[{k}].id" in flat
     }
     moved = {_at_its_fan(path, flat, places): text for path, text in flat.items()}
+    words = {str(answer): word for word, answer in _FLAGS.items()}
+    moved |= {name: words.get(moved[name], moved[name]) for name, _ in STATES if name in moved}
     return {path.removesuffix(".value"): text for path, text in moved.items() if path}
 
 

@@ -63,7 +63,7 @@ def curve_lines(result: FanTestResult, system: DisplaySystem) -> tuple[Line, ...
     """
     fit = result.fit
     squared = [] if fit.r_squared is None else [Line("r²", f"{fit.r_squared:.4f}")]
-    exponent = fit.exponent_limits
+    exponent = result.exponent or fit.exponent_limits
     return (
         Line("Fit", f"{fit.method.value}, {result.test.standard.value}"),
         limited_line(
@@ -116,7 +116,26 @@ def _readings(reading: FanTest, system: DisplaySystem) -> tuple[Line, ...]:
         line("Barometer", reading.barometric_pressure, Kind.PRESSURE, system),
         Line("Baseline before", listed(reading.baseline_before, Kind.PRESSURE, system)),
         Line("Baseline after", listed(reading.baseline_after, Kind.PRESSURE, system)),
+        Line("The house", _house(reading)),
     )
+
+
+_STATES = (
+    ("interior_doors_open", "inside doors open", "inside doors not all open"),
+    ("openings_closed", "windows and dampers shut", "an opening not shut"),
+    ("air_handler_off", "air handler off", "air handler on"),
+    ("exhaust_fans_off", "exhaust fans off", "an exhaust fan on"),
+)
+
+
+def _house(reading: FanTest) -> str:
+    """Return how the house stood, as far as it was noted."""
+    noted = [
+        good if getattr(reading, name) else bad
+        for name, good, bad in _STATES
+        if getattr(reading, name) is not None
+    ]
+    return ", ".join(noted) or "not noted"
 
 
 def _results(result: FanTestResult, system: DisplaySystem) -> tuple[Line, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
 from rooftree.readings.airtightness import limits
+from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -154,8 +155,8 @@ def judge_enclosure(enclosure: Enclosure) -> Iterator[Finding]:
         if off:
             yield _note(
                 "fan-test/volume",
-                f"The volume is {ceiling:.1f} m times the floor area, which no ceiling height "
-                "explains: check both, whether both hold the same floors and basement, and "
+                f"Volume over floor area comes to a ceiling of {both(ceiling, Kind.LENGTH)}, which "
+                "is hardly one: check both, whether both hold the same floors and basement, and "
                 "whether the basement door stood as noted.",
                 ceiling,
                 limit,
@@ -163,8 +164,9 @@ def judge_enclosure(enclosure: Enclosure) -> Iterator[Finding]:
     if enclosure.height < 0.85 * ceiling:
         yield _note(
             "fan-test/volume",
-            f"The enclosure was noted {enclosure.height:.1f} m high, less than the {ceiling:.1f} m "
-            "that volume over floor area comes to: check the height and the volume.",
+            f"The enclosure was noted {both(enclosure.height, Kind.LENGTH)} high, less than the "
+            f"{both(ceiling, Kind.LENGTH)} that volume over floor area comes to: check the height "
+            "and the volume.",
             enclosure.height,
             limits.Limit(0.85 * ceiling, "m", "geometry"),
         )

@@ -14,7 +14,7 @@ from rooftree.readings.airtightness import limits
 from rooftree.readings.airtightness.curve import LeakageCurve, fit_leakage_curve
 from rooftree.readings.airtightness.explanations import Cause
 from rooftree.readings.airtightness.judge_explanations import WORTH_TELLING, told
-from rooftree.readings.airtightness.noise import station_noise
+from rooftree.readings.airtightness.noise import NOISE_FREEDOM, station_noise
 from rooftree.readings.airtightness.readings import Direction
 from rooftree.readings.airtightness.stations import LeftOut
 
@@ -27,10 +27,8 @@ if TYPE_CHECKING:
     from rooftree.readings.airtightness.results import FanTestResult
     from rooftree.readings.airtightness.stations import StationResult
 
-_LEAST_CONFIDENCE = 0.01
+_LEAST_CONFIDENCE = 0.05
 """Chance of naming a station in a test that has no stray one [0-1]."""
-
-_LEAST_NOISES = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,29 +103,36 @@ def worst_stray(used: Sequence[StationResult], noise: ArrayLike) -> Stray | None
 
     Notes
     -----
-    Externally studentized residual against Student's t with N-3 degrees of freedom, at
-    1 % over all N stations (Bonferroni), at least 3 % away, and beyond what gusts do to so
-    low a pressure, three times its expected scatter. One station is named, since
-    a stray one makes good ones look bad.
+    Externally studentized residual of the line that weighs each station by its expected
+    scatter, against Student's t at 5 % over all N stations (Bonferroni), and at least 3 %
+    away. The scatter of the others is pooled with the expected one, which counts for
+    six readings, so that five or six stations can tell. One station is named, since a
+    stray one makes good ones look bad.
     """
     count = len(used)
     if count < 5:
         return None
     x = np.log([s.induced_pressure for s in used])
-    spread = x - x.mean()
-    leverage = 1.0 / count + spread**2 / float(spread @ spread)
-    residual = np.array([s.residual for s in used], dtype=float)
-    departure = residual / (1.0 - leverage)
-    without = float(residual @ residual) - residual * departure
-    error = np.sqrt(np.maximum(without, 0.0) / (count - 3) / (1.0 - leverage))
-    worst = int(np.argmax(np.abs(departure) / np.maximum(error, 1e-9)))
-    factor = coverage_factor(count - 3, 1.0 - _LEAST_CONFIDENCE / count)
-    least = max(limits.OUTLIER.value, _LEAST_NOISES * float(np.asarray(noise)[worst]))
-    if abs(departure[worst]) <= max(factor * error[worst], least):
+    y = np.log([s.flow for s in used])
+    expected = np.asarray(noise, dtype=float)
+    weight = expected**-2.0
+    design = np.column_stack([np.ones(count), x - np.average(x, weights=weight)])
+    normal = np.linalg.inv(design.T @ (weight[:, None] * design))
+    residual = y - design @ (normal @ (design.T @ (weight * y)))
+    left = 1.0 - weight * np.einsum("ki,ij,kj->k", design, normal, design)
+    standardized = residual / expected / np.sqrt(left)
+    freedom = NOISE_FREEDOM + count - 3
+    without = float(np.sum((residual / expected) ** 2)) - standardized**2
+    distance = np.abs(standardized) / np.sqrt((NOISE_FREEDOM + np.maximum(without, 0.0)) / freedom)
+    worst = int(np.argmax(distance))
+    departure = float(residual[worst] / left[worst])
+    if distance[worst] <= coverage_factor(freedom, 1.0 - _LEAST_CONFIDENCE / count):
+        return None
+    if abs(departure) <= limits.OUTLIER.value:
         return None
     rest = [s for i, s in enumerate(used) if i != worst]
     others = fit_leakage_curve([s.induced_pressure for s in rest], [s.flow for s in rest])
-    return Stray(used[worst], others.curve, float(departure[worst]))
+    return Stray(used[worst], others.curve, departure)
 
 
 def _stray_finding(stray: Stray) -> Finding:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, StrictBool
 
 from rooftree.readings.airtightness.readings import (
     Direction,
@@ -89,3 +89,9 @@ class FanTestDocument(FieldTestPart):
     wind_speed: f.WindSpeed | None = None
     height: f.SomeLength | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
+    interior_doors_open: StrictBool | None = None
+    air_handler_off: StrictBool | None = None
+    exhaust_fans_off: StrictBool | None = None
+    openings_closed: StrictBool | None = None
+    embers: StrictBool | None = None
+    room_pressure: f.Pressure | None = None
