@@ -102,6 +102,23 @@ def test_water_released_inside() -> None:
     assert reduce_moisture(WINTER, 272.0).released is None
 
 
+def test_more_water_than_people_make_is_told() -> None:
+    """120 L/s of outdoor air through a house 5 g/kg wetter is a leak or bare soil, not people."""
+    found = {f.code for f in reduce_moisture(WINTER, 272.0, 0.120).findings}
+    assert found == {"moisture/much-released"}
+    assert reduce_moisture(WINTER, 272.0, 0.025).findings == ()
+
+
+def test_mould_says_how_soon() -> None:
+    """Damp at a face names the weeks on bare pine, or the humidity that cold wood needs."""
+    for celsius, words in ((12.2, "on bare pine after about"), (2.0, "on wood as cold as this")):
+        hall = replace(HALL, relative_humidity=0.25 if celsius < 5.0 else 0.5)
+        face = replace(WALL, temperature=celsius + ZERO)
+        findings = reduce_moisture(replace(WINTER, places=(YARD, hall), surfaces=(face,))).findings
+        says = next(f.says for f in findings if f.code == "moisture/mould-humidity")
+        assert words in says
+
+
 def test_duct_in_a_wet_crawlspace_condenses() -> None:
     """A metal face below the dew point of the air at it is almost certainly wet."""
     damp = replace(CRAWL, temperature=295.0, relative_humidity=0.85)

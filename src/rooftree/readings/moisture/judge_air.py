@@ -14,6 +14,7 @@ from rooftree.readings.moisture.words import percent
 from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
+    from rooftree.physics.propagation import Propagated
     from rooftree.readings.moisture.air import PlaceAir
     from rooftree.readings.moisture.readings import AirReading, MoistureTest
 
@@ -24,6 +25,9 @@ STEADY_TEMPERATURE, STEADY_HUMIDITY = 0.15, 0.005
 
 UNSETTLED = 3.0
 """Standard repeatabilities beyond which two readings of one probe differ [-]; ours."""
+
+SPREAD_OF_HOUSEHOLDS = 1.3
+"""How far households of four spread above the typical one [-] (solar-housing handbook)."""
 
 LEAST_SHARE = 0.02
 """Relative humidity below which a share was typed where percent was meant [0-1]; ours."""
@@ -81,6 +85,37 @@ def judge_dampness(air: PlaceAir) -> tuple[Finding, ...]:
             limit.unit,
             limit.source,
             air.name,
+        ),
+    )
+
+
+def judge_released(released: Propagated | None) -> tuple[Finding, ...]:
+    """Return whether more water is released inside than people explain.
+
+    Parameters
+    ----------
+    released : Propagated or None
+        Water released inside [kg/s]; None where it is not known.
+
+    Returns
+    -------
+    tuple of Finding
+        Nothing unless all of its range lies above a third more than a household of four.
+    """
+    limit = moisture_limit("released", "household of four")
+    if released is None or released.low <= SPREAD_OF_HOUSEHOLDS * limit.value:
+        return ()
+    return (
+        Finding(
+            "moisture/much-released",
+            Severity.NOTE,
+            f"{both(released.value, Kind.VAPOR_FLOW)} of water is released inside, more than the"
+            f" {both(limit.value, Kind.VAPOR_FLOW)} of a household of four: look for bare soil, a"
+            " leak, a dryer or burner that ends indoors, firewood or laundry.",
+            released.value,
+            limit.value,
+            limit.unit,
+            limit.source,
         ),
     )
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding, Severity
+from rooftree.physics.mould import COLDEST, HOTTEST, critical_humidity, weeks_to_mould
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.moisture.limits import moisture_limit
 from rooftree.readings.moisture.readings import Side, Thermometer
@@ -223,13 +225,26 @@ def _judge_mould(surface: Surface) -> Finding | None:
         surface.name,
         "mould-humidity",
         f"The air right at {surface.name} is at {percent(humidity.value)} relative humidity: {sure}"
-        f" that it is above the {percent(limit.value)} at which mould grows if it lasts for weeks."
-        " One reading is no month: log it, and look behind furniture." + CAUTION,
+        f" that it is above the {percent(limit.value)} at which mould grows if it lasts"
+        f"{_how_long(surface)}. One reading is no month: log it, and look behind furniture."
+        + CAUTION,
         humidity.value,
         limit.value,
         limit.unit,
         limit.source,
     )
+
+
+def _how_long(surface: Surface) -> str:
+    """Return how long steady damp would take on wood, as part of a sentence."""
+    face, humidity = surface.temperature, surface.relative_humidity
+    if face is None or humidity is None or not COLDEST < face.value <= HOTTEST:
+        return ""
+    weeks = weeks_to_mould(face.value, min(humidity.value, 1.0))
+    if not math.isfinite(weeks):
+        need = percent(critical_humidity(face.value))
+        return f" (on wood as cold as this from {need} on)"
+    return f" (on bare pine after about {max(weeks, 1.0):.0f} weeks like this)"
 
 
 def _judge_range(surface: Surface) -> Finding | None:

@@ -119,8 +119,8 @@ def _judge_conductor(wood: WoodMoisture, others: Sequence[WoodMoisture]) -> tupl
             "meter-on-conductor",
             f"{wood.name} shows {percent(wood.shown)} where the air would leave wood at"
             f" {percent(wood.equilibrium.value)}: it is {sureness(chance)} that the pins touch"
-            " foil, a nail, a plate or salt, unless water runs there. Read again a hand away and at three"
-            " depths; if it stays, look for the leak.",
+            " foil, a nail, a plate or salt, unless water runs there. Read again a hand away and"
+            " at three depths; if it stays, look for the leak.",
             wood.shown,
             wood.equilibrium.high,
             "[0-1]",

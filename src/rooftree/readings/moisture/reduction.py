@@ -15,7 +15,12 @@ from rooftree.readings.moisture.comparison import (
     rank,
     source_in_words,
 )
-from rooftree.readings.moisture.judge_air import judge_dampness, judge_missing, judge_place
+from rooftree.readings.moisture.judge_air import (
+    judge_dampness,
+    judge_missing,
+    judge_place,
+    judge_released,
+)
 from rooftree.readings.moisture.judge_surface import (
     judge_conditions,
     judge_factor,
@@ -149,6 +154,8 @@ def reduce_moisture(
         beside = [w for i, w in enumerate(woods) if i != index and w.place == wood.place]
         findings += judge_wood(piece, wood, beside)
     findings += _judge_absent(surfaces, winter_temperature)
+    released = _released(living, open_air, outdoor_air_flow, outdoor_air_uncertainty)
+    findings += judge_released(released)
     excess = None
     if open_air is not None and living is not None:
         excess = living.vapor_pressure.value - open_air.vapor_pressure.value
@@ -164,7 +171,7 @@ def reduce_moisture(
         humidity_class=None
         if excess is None or open_air is None
         else humidity_class(excess, open_air.temperature.value),
-        released=_released(living, open_air, outdoor_air_flow, outdoor_air_uncertainty),
+        released=released,
         says=_says(airs, surfaces, findings),
         findings=tuple(sorted(findings, key=lambda found: found.severity is not Severity.GATE)),
     )
