@@ -199,6 +199,39 @@ def combustion() -> Sketch:
     return made
 
 
+def ambient_co() -> Sketch:
+    """Draw where the air of rooms is read for carbon monoxide."""
+    made = Sketch(
+        "Room air: outdoors first, then room by room at breathing height",
+        "The analyser is zeroed and read outdoors, away from engines, first and last. Indoors it "
+        "is read at breathing height in the room of each burner and where people sleep.",
+    )
+    made.burner(104.0)
+    made.partition(is_open=True)
+    made.probe(150.0, 130.0, "by the burner", (0.0, -9.0), "middle")
+    made.probe(262.0, 138.0, "where people sleep", (0.0, -9.0), "middle")
+    made.probe(346.0, 176.0, "first and last", (0.0, -9.0), "middle")
+    return made
+
+
+def gas_leaks() -> Sketch:
+    """Draw the gas line with the joints that are passed with the detector."""
+    made = Sketch(
+        "Gas leaks: every joint from the meter to the burner",
+        "The detector passes every joint of the gas line slowly, from the meter outdoors to the "
+        "valve and the connector of each burner; bubbles confirm what it finds.",
+    )
+    made.burner(104.0)
+    made.hose((OUT, 176.0), (326.0, 176.0), (326.0, 158.0), (140.0, 158.0), (116.0, 158.0))
+    for x, y, words, at, anchor in (
+        (346.0, 176.0, "meter", (0.0, 16.0), "middle"),
+        (262.0, 158.0, "joints", (0.0, -9.0), "middle"),
+        (132.0, 158.0, "valve, connector", (2.0, -9.0), "start"),
+    ):
+        made.probe(x, y, words, at, anchor)
+    return made
+
+
 def worst_case() -> Sketch:
     """Draw the hose from the appliance zone to outdoors, with fans on."""
     made = Sketch(
@@ -315,6 +348,8 @@ PICTURES: Mapping[str, Callable[[], Sketch]] = {
         room_pressures,
         ventilation,
         tracer_decay,
+        ambient_co,
+        gas_leaks,
         combustion,
         worst_case,
         combustion_air,

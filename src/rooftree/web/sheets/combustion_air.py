@@ -5,6 +5,28 @@ from __future__ import annotations
 from rooftree.web.sheets.combustion_air_chart import draw_combustion_air
 from rooftree.web.sheets.layout import Field, Group, Rows, Sheet
 
+_JOINED = (
+    ("room of the burner", "burner's room"),
+    ("by permanent openings", "openings"),
+    ("by a door only", "door only"),
+)
+_LEADS = (
+    ("indoors, same storey", "same storey"),
+    ("indoors, other storey", "other storey"),
+    ("outdoors, direct or vertical duct", "outdoors"),
+    ("outdoors, horizontal duct", "outdoors, level duct"),
+)
+_SITS = (
+    ("within 12 in of the top", "high"),
+    ("within 12 in of the bottom", "low"),
+    ("neither", "between"),
+)
+_COVERS = (
+    ("open, or a wide screen", "nothing"),
+    ("metal louver", "metal louver"),
+    ("wood louver", "wood louver"),
+)
+
 SHEET = Sheet(
     kind="combustion air",
     name="Combustion air",
@@ -31,7 +53,7 @@ SHEET = Sheet(
                 Field("name", "Room"),
                 Field("floor_area", "Floor"),
                 Field("height", "Ceiling height"),
-                Field("joined", "Joined"),
+                Field("joined", "Joined", choices=_JOINED),
             ),
             each="Room",
             fewest=2,
@@ -40,15 +62,16 @@ SHEET = Sheet(
             "openings",
             "Openings for air",
             (
-                Field("kind", "Leads"),
+                Field("kind", "Leads", choices=_LEADS),
                 Field("width", "Width"),
                 Field("height", "Height"),
-                Field("place", "Sits"),
-                Field("cover", "Covered by"),
+                Field("place", "Sits", choices=_SITS),
+                Field("cover", "Covered by", choices=_COVERS),
                 Field("free_share", "Free share, if printed", "such as 60 %"),
             ),
             each="Opening",
             fewest=2,
+            says="High and low mean within 12 in of the ceiling and of the floor.",
         ),
         Group(
             "Where it is known",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from rooftree.readings.combustion.flue_gas import least_draft
 from rooftree.units import Kind, show, shown_unit
-from rooftree.web.charts import COOL, FAINT, INK, SOFT, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, FAINT, SOFT, WARM, Drawing, chart_spec
 
 if TYPE_CHECKING:
     from rooftree.readings.combustion import CombustionResult, CombustionTest
@@ -44,7 +44,7 @@ def draw_combustion(
     asked = [{"outdoors": round(unit.from_core(t), 1), "draft": -least_draft(t)} for t in marks]
     here = [{"outdoors": round(unit.from_core(reading.outdoor_temperature), 1), "draft": -draft}]
     title = _title(reading, draft, system)
-    spec = chart_spec([], height=220, layer=_layers(asked, here, reading, result))
+    spec = chart_spec([], height=220, layer=_layers(asked, here, reading))
     spec["encoding"] = {
         "x": {
             "field": "outdoors",
@@ -90,9 +90,8 @@ def _layers(
     asked: list[dict[str, float]],
     here: list[dict[str, float]],
     reading: CombustionTest,
-    result: CombustionResult,
 ) -> list[dict[str, Any]]:
-    layers: list[dict[str, Any]] = [
+    return [
         {
             "data": {"values": asked},
             "mark": {"type": "area", "color": FAINT, "opacity": 0.35},
@@ -114,12 +113,3 @@ def _layers(
             },
         },
     ]
-    if result.theoretical_draft is not None:
-        most = [here[0] | {"draft": round(result.theoretical_draft, 2)}]
-        layers.append(
-            {
-                "data": {"values": most},
-                "mark": {"type": "tick", "color": INK, "thickness": 2, "size": 26},
-            }
-        )
-    return layers

@@ -51,6 +51,7 @@ SHEET = Sheet(
             "states",
             "Combinations, in the order read",
             (
+                Field("pressure", "Zone against outdoors", "such as -3.2 Pa"),
                 Field("dryer", "Dryer on?"),
                 Field("range_hood", "Hood on?"),
                 Field("bath_fans", "Bath fans on?"),
@@ -58,7 +59,6 @@ SHEET = Sheet(
                 Field("air_handler", "Air handler on?"),
                 Field("interior_doors_closed", "Rooms closed?"),
                 Field("zone_door_closed", "Zone door closed?"),
-                Field("pressure", "Zone against outdoors", "such as -3.2 Pa"),
                 Field("gust", "Half of the swing"),
             ),
             each="Combination",

@@ -21,7 +21,12 @@ if TYPE_CHECKING:
 ROW = 34
 """Height of one combination [px]."""
 
-_LOOKS = {"read": (COOL, "circle"), "by the balance of air": (WARM, "diamond")}
+READ, FORETOLD = "read", "by the balance of air"
+
+SHOWN_LIMIT = 20.0
+"""Limit from which on it is not drawn: sealed burners bear more than any house pulls [Pa]."""
+
+_LOOKS = {READ: (COOL, "circle"), FORETOLD: (WARM, "diamond")}
 _TURNS = {
     "interior_doors_closed": "rooms closed",
     "zone_door_closed": "zone closed",
@@ -51,9 +56,11 @@ def draw_worst_case(
     del system
     if len(result.states) < 2 or result.worst is None:
         return None
-    values = [
-        _value(reading, each, predicted)
+    values = [_value(reading, each) for each in result.states]
+    foretold = [
+        _foretold(reading, each, predicted)
         for each, predicted in zip(result.states, result.predictions, strict=True)
+        if predicted is not None
     ]
     title = (
         f"The zone is pulled deepest, to {result.worst.net.value:.1f} Pa, with"
@@ -68,7 +75,7 @@ def draw_worst_case(
         spec=chart_spec(
             values,
             height=ROW * len(values) + 20,
-            layer=_layers(reading, values),
+            layer=_layers(reading, values, foretold),
             encoding={"y": _combinations()},
         ),
         columns=("Fans and doors", "Read, baseline off, Pa", "By the balance of air, Pa"),
@@ -105,18 +112,22 @@ def short_words(reading: WorstCaseTest, combination: Combination) -> str:
     return ", ".join([fans or "no exhaust", *turned])
 
 
-def _value(
-    reading: WorstCaseTest, each: StateResult, predicted: Propagated | None
-) -> dict[str, Any]:
-    value: dict[str, Any] = {
+def _value(reading: WorstCaseTest, each: StateResult) -> dict[str, Any]:
+    return {
         "state": short_words(reading, each.combination),
-        "net": round(each.net.value, 2),
+        "pressure": round(each.net.value, 2),
         "low": round(each.net.low, 2),
         "high": round(each.net.high, 2),
+        "kind": READ,
     }
-    if predicted is not None:
-        value["predicted"] = round(predicted.value, 2)
-    return value
+
+
+def _foretold(reading: WorstCaseTest, each: StateResult, predicted: Propagated) -> dict[str, Any]:
+    return {
+        "state": short_words(reading, each.combination),
+        "pressure": round(predicted.value, 2),
+        "kind": FORETOLD,
+    }
 
 
 def _combinations() -> dict[str, Any]:
@@ -128,15 +139,20 @@ def _combinations() -> dict[str, Any]:
     }
 
 
-def _layers(reading: WorstCaseTest, values: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def _layers(
+    reading: WorstCaseTest, shown: list[dict[str, Any]], foretold: list[dict[str, Any]]
+) -> list[dict[str, Any]]:
     axis = {"title": "zone against outdoors, Pa", "grid": False, "tickCount": 6}
-    colour = {
-        "type": "nominal",
-        "scale": {"domain": list(_LOOKS), "range": [look[0] for look in _LOOKS.values()]},
-        "legend": {"title": None, "orient": "top"},
+    kinds = [READ, FORETOLD] if foretold else [READ]
+    look = {
+        channel: {
+            "field": "kind",
+            "type": "nominal",
+            "scale": {"domain": kinds, "range": [_LOOKS[kind][k] for kind in kinds]},
+            "legend": {"title": None, "orient": "top"},
+        }
+        for k, channel in enumerate(("color", "shape"))
     }
-    shape = colour | {"scale": {"domain": list(_LOOKS), "range": [k[1] for k in _LOOKS.values()]}}
-    point = {"type": "point", "filled": True, "size": 80, "opacity": 1}
     layers: list[dict[str, Any]] = [
         {
             "mark": {"type": "rule", "color": INK, "strokeWidth": 1.4},
@@ -144,24 +160,15 @@ def _layers(reading: WorstCaseTest, values: list[dict[str, Any]]) -> list[dict[s
                 "x": {"field": "low", "type": "quantitative", "axis": axis},
                 "x2": {"field": "high"},
             },
-        }
+        },
+        {
+            "data": {"values": [*shown, *foretold]},
+            "mark": {"type": "point", "filled": True, "size": 80, "opacity": 1},
+            "encoding": {"x": {"field": "pressure", "type": "quantitative"}} | look,
+        },
     ]
-    for field, words in (("net", "read"), ("predicted", "by the balance of air")):
-        shown = [value for value in values if field in value]
-        if shown:
-            layers.append(
-                {
-                    "data": {"values": shown},
-                    "mark": point,
-                    "encoding": {
-                        "x": {"field": field, "type": "quantitative"},
-                        "color": {"datum": words} | colour,
-                        "shape": {"datum": words} | shape,
-                    },
-                }
-            )
     limit = depressurization_limit(reading.appliance, reading.draft)
-    if limit is not None and limit.value < 20.0:
+    if limit is not None and limit.value < SHOWN_LIMIT:
         layers.insert(
             0,
             {
