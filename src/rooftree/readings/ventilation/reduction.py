@@ -302,7 +302,11 @@ def _in_words(
     required: Propagated | None,
     chance: float | None,
 ) -> str:
-    gives = f"The whole-house fans give {both(provided.value, Kind.FLOW)} on average"
+    gives = (
+        f"The whole-house fans give {both(provided.value, Kind.FLOW)} on average"
+        if provided.value > 0.0
+        else "No measured fan ventilates the whole house"
+    )
     if need is None or required is None or chance is None:
         return f"{gives}; what the house needs is not known yet."
     asks = f"62.2-{test.edition} asks for {both(need.fan, Kind.FLOW)}"

@@ -62,7 +62,7 @@ def draw_tracer_decay(
     y = {
         "field": "excess",
         "type": "quantitative",
-        "scale": {"type": "log", "nice": False, "zero": False},
+        "scale": {"type": "log", "nice": False},
         "axis": {"title": "above outdoors, ppm", "tickCount": 5, "gridOpacity": 0.4},
     }
     places = [one.position or "indoors" for one in result.positions]

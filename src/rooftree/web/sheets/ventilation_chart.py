@@ -47,11 +47,15 @@ def draw_ventilation(
         )
     ]
     short = [need.edition for need in result.editions if need.missing > 0.0]
-    gives = show(provided.value, Kind.FLOW, system)
+    gives = (
+        f"The fans give {show(provided.value, Kind.FLOW, system)}"
+        if provided.value > 0.0
+        else "No whole-house fan"
+    )
     title = (
-        f"The fans give {gives}: too little by {_and(short)}."
+        f"{gives}: too little by {_and(short, len(result.editions))}."
         if short
-        else f"The fans give {gives}: enough by every edition."
+        else f"{gives}: enough by every edition."
     )
     y = {
         "field": "edition",
@@ -125,5 +129,7 @@ def draw_ventilation(
     )
 
 
-def _and(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+def _and(years: list[str], among: int) -> str:
+    if len(years) == among:
+        return "every edition"
+    return years[0] if len(years) == 1 else f"{', '.join(years[:-1])} and {years[-1]}"
