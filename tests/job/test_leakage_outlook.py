@@ -11,7 +11,8 @@ import rooftree
 from rooftree.job import Job
 from rooftree.job import Test as JobTest
 from rooftree.job.leakage_outlook import LeakageOutlook, leakage_outlook, without_logs
-from rooftree.job.reduction import house_with_tests, reduce_job
+from rooftree.job.reduction import reduce_job
+from rooftree.job.tested_house import house_with_tests
 from rooftree.plan.combustion import flue_pulls
 from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.measures.parts import boundary_cracks, scaled

@@ -1,19 +1,13 @@
-"""Check that a job's tests are all reduced and that what they found is put into its house."""
+"""Check that a job's tests are all reduced."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
-from job.jobs import make_fan_test, make_job, make_tests, one_test, small_house
-from rooftree.engine.field_tests import fan_test_flow
-from rooftree.fit.ducts import duct_leakage
+from job.jobs import make_fan_test, make_job, make_tests, one_test
 from rooftree.job import Visit
-from rooftree.job.reduction import house_with_tests, reduce_job
+from rooftree.job.reduction import reduce_job
 from rooftree.readings.airtightness import FanTestResult
-from rooftree.readings.duct_leakage import DuctLeakageTest
-from rooftree.readings.zone_pressures import ZonePressureTest
 
 
 def test_every_test_is_reduced_in_the_order_of_the_job() -> None:
@@ -63,41 +57,6 @@ def test_findings_are_those_of_all_tests_and_of_the_mean() -> None:
     assert list(reductions.findings) == each + list(reductions.airtightness.findings)
 
 
-def test_no_tests_leave_the_house_as_described() -> None:
-    """A job without tests has no airtightness, and its house is not touched."""
-    job = make_job(tests=())
-    reductions = reduce_job(job)
-    assert reductions.airtightness is None
-    assert reductions.findings == ()
-    tested = house_with_tests(job, reductions)
-    assert tested.house is job.house
-    assert tested.findings == ()
-
-
-def test_the_tested_house_leaks_as_it_was_measured() -> None:
-    """Simulating the fan test on the tested house gives back the measured flow."""
-    job = make_job()
-    reductions = reduce_job(job)
-    house = house_with_tests(job, reductions).house
-    assert reductions.airtightness is not None
-    measured = reductions.airtightness.flow50.value
-    assert fan_test_flow(house, 50.0).flow == pytest.approx(measured, rel=1e-4)
-
-
-def test_the_ducts_leak_as_they_were_measured() -> None:
-    """The duct test to outdoors sets the leakage of the ducts, at 25 Pa."""
-    job = make_job()
-    house = house_with_tests(job, reduce_job(job)).house
-    assert duct_leakage(house) == pytest.approx(0.06, rel=1e-6)
-
-
-def test_total_duct_leakage_is_not_taken_for_leakage_to_outdoors() -> None:
-    """A total duct test leaves the ducts of the house as described."""
-    total = one_test("total", DuctLeakageTest(False, 25.0, 0.09, 0.5))
-    job = make_job(tests=(total,))
-    assert house_with_tests(job, reduce_job(job)).house.ducts == job.house.ducts
-
-
 def test_tests_after_work_do_not_change_the_house_as_found() -> None:
     """A fan test of a later visit, after work, is reduced and left out of the mean."""
     visits = (*make_job().visits, Visit("visit-2", "2026-06-01", "D. Arden", "test-out"))
@@ -108,21 +67,3 @@ def test_tests_after_work_do_not_change_the_house_as_found() -> None:
     assert found.airtightness is not None
     assert both.airtightness.flow50 == found.airtightness.flow50
     assert isinstance(both.tests[-1].result, FanTestResult)
-
-
-def test_a_duct_test_of_a_house_without_ducts_is_a_finding() -> None:
-    """What cannot be put into the house is said, and the house stays as described."""
-    bare = replace(small_house(), ducts=(), air_handler=None)
-    job = make_job(house=bare, tests=(make_tests()[3],))
-    tested = house_with_tests(job, reduce_job(job))
-    assert tested.house is bare
-    assert [finding.code for finding in tested.findings] == ["test/not-in-house"]
-
-
-def test_a_zone_that_the_house_does_not_have_is_a_finding() -> None:
-    """A zone pressure of an unknown space does not stop the job."""
-    stray = one_test("stray", ZonePressureTest("cellar", -50.0, -30.0))
-    job = make_job(tests=(make_tests()[0], stray))
-    tested = house_with_tests(job, reduce_job(job))
-    assert tested.house is job.house
-    assert [finding.code for finding in tested.findings] == ["test/not-in-house"]

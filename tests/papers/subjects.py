@@ -12,7 +12,8 @@ from papers.houses import make_state
 from rooftree.engine.results import YearResult
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS, EndUse, Fuel, House
-from rooftree.job.reduction import house_with_tests, reduce_job
+from rooftree.job.reduction import reduce_job
+from rooftree.job.tested_house import house_with_tests
 from rooftree.papers.report import ReportSubject
 from rooftree.plan.combustion import CAUTION
 from rooftree.plan.model import Effect, Measure, PackageResult, Plan, Stage, Step

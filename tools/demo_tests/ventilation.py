@@ -29,7 +29,7 @@ def tests(house: House, rng: Generator) -> Iterator[Test]:
     bath, again = (_shown(moved["bath-fan"], rng, 0.10) for _ in range(2))
     fans = (
         FanReading(
-            "bath",
+            "bath fan",
             FanPurpose.BATH,
             bath,
             turned_flow=again,

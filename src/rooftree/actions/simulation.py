@@ -11,7 +11,7 @@ from rooftree.actions.year import forget_years, weather_of
 from rooftree.bills import cost_of, emissions_of
 from rooftree.engine import simulate
 from rooftree.engine.design import design_loads
-from rooftree.job.reduction import house_with_tests
+from rooftree.job.tested_house import house_with_tests
 from rooftree.survey import gates_of
 
 if TYPE_CHECKING:

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from rooftree.bills import cost_of
 from rooftree.engine import simulate
 from rooftree.errors import RooftreeError
-from rooftree.job.reduction import house_with_tests, reduce_job
+from rooftree.job.reduction import reduce_job
+from rooftree.job.tested_house import house_with_tests
 from rooftree.plan.combustion import flue_pulls
 from rooftree.plan.leakage import flow_at_50
 from rooftree.plan.measures.parts import boundary_cracks, scaled

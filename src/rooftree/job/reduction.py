@@ -1,4 +1,4 @@
-"""Reduce every test of a job, and put what the tests found into its house."""
+"""Reduce every test of a job."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 
 from rooftree.errors import RooftreeError
 from rooftree.finding import Finding, Severity
-from rooftree.fit.ducts import fit_duct_leakage
-from rooftree.fit.leakage import fit_leaks
 from rooftree.job.instruments import judge_instruments
 from rooftree.job.kinds import Circumstances, Result, reduce_reading
 from rooftree.readings.airtightness import (
@@ -17,13 +15,10 @@ from rooftree.readings.airtightness import (
     FanTestResult,
     reduce_both_directions,
 )
-from rooftree.readings.duct_leakage import DuctLeakageResult, DuctLeakageTest
-from rooftree.readings.zone_pressures import ZonePressureTest
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
-    from rooftree.house import House
     from rooftree.job.leakage_outlook import LeakageOutlook
     from rooftree.job.model import Job, Test
     from rooftree.weather import WeatherYear
@@ -74,22 +69,6 @@ class Reductions:
         return (*(f for reduced in self.tests for f in reduced.findings), *both)
 
 
-@dataclass(frozen=True, slots=True)
-class TestedHouse:
-    """The house as described, with what the tests found put into it.
-
-    Attributes
-    ----------
-    house : House
-        Ready to simulate.
-    findings : tuple of Finding
-        Where tests and description could not be brought together.
-    """
-
-    house: House
-    findings: tuple[Finding, ...]
-
-
 def reduce_job(
     job: Job,
     year: Callable[[], WeatherYear] | None = None,
@@ -119,9 +98,7 @@ def reduce_job(
         for test in job.tests
         if isinstance(test.reading, FanTest)
     }
-    found = [
-        fan_tests[test.id].result for test in _as_found(job, job.tests) if test.id in fan_tests
-    ]
+    found = [fan_tests[test.id].result for test in as_found(job) if test.id in fan_tests]
     results = [result for result in found if isinstance(result, FanTestResult)]
     mean = reduce_both_directions(results, job.enclosure) if results else None
     together = {
@@ -168,74 +145,20 @@ def circumstances_of(
     return Circumstances(job.enclosure, job.house, readings, airtightness, year, outlook)
 
 
-def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
-    """Put leakage of enclosure and ducts as tested into the job's house.
-
-    Parameters
-    ----------
-    job : Job
-        Whose house it is.
-    reductions : Reductions
-        Of the same job.
-
-    Returns
-    -------
-    TestedHouse
-        The house as described where there is no test, or where a test cannot be put in;
-        a finding then says why.
-
-    Notes
-    -----
-    The last duct test to outdoors of the house as found counts, and the mean of its fan
-    tests with its zone pressures. Tests after work are left out.
-    """
-    house, findings = _with_duct_test(job, reductions)
-    if reductions.airtightness is None:
-        return TestedHouse(house, findings)
-    zones = tuple(
-        test.reading
-        for test in _as_found(job, job.tests)
-        if isinstance(test.reading, ZonePressureTest)
-    )
-    try:
-        fitted = fit_leaks(house, reductions.airtightness.curve, zone_pressures=zones)
-    except RooftreeError as error:
-        return TestedHouse(house, (*findings, _left_out("The fan test", error)))
-    return TestedHouse(fitted.house, (*findings, *fitted.findings))
-
-
-def _with_duct_test(job: Job, reductions: Reductions) -> tuple[House, tuple[Finding, ...]]:
-    results = {reduced.test.id: reduced.result for reduced in reductions.tests}
-    leakages = [
-        result.flow_25.value
-        for test in _as_found(job, job.tests)
-        if isinstance(test.reading, DuctLeakageTest) and test.reading.to_outdoors
-        if isinstance(result := results.get(test.id), DuctLeakageResult) and result.flow_25
-    ]
-    if not leakages:
-        return job.house, ()
-    try:
-        return fit_duct_leakage(job.house, leakages[-1]), ()
-    except RooftreeError as error:
-        return job.house, (_left_out("The duct leakage test", error),)
-
-
-def _left_out(what: str, error: RooftreeError) -> Finding:
-    return Finding(
-        "test/not-in-house",
-        Severity.NOTE,
-        f"{what} is not put into the house, which stays as described: {error}.",
-    )
-
-
 def _after_work(job: Job) -> set[str]:
     return {visit.id for visit in job.visits if visit.purpose == TEST_OUT}
 
 
-def _as_found(job: Job, tests: Sequence[Test]) -> list[Test]:
-    """Return the tests that show the house before any work."""
+def as_found(job: Job) -> list[Test]:
+    """Return the tests that show the house before any work.
+
+    Parameters
+    ----------
+    job : Job
+        With tests of any visit.
+    """
     after = _after_work(job)
-    return [test for test in tests if test.visit not in after]
+    return [test for test in job.tests if test.visit not in after]
 
 
 def _reduced(job: Job, test: Test, circumstances: Circumstances) -> ReducedTest:
