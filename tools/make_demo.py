@@ -44,6 +44,7 @@ from rooftree.job import (
     Visit,
 )
 from rooftree.job.instruments import Capability, Measured
+from rooftree.known import Answer
 from rooftree.physics.air import pressure_at_altitude
 from rooftree.physics.instruments import Accuracy, InstrumentTerms
 from rooftree.plan import KINDS
@@ -58,7 +59,7 @@ from rooftree.readings.airtightness.readings import (
     Standard,
     Station,
 )
-from rooftree.readings.combustion.readings import CombustionTest
+from rooftree.readings.combustion.readings import CombustionTest, ProbePlace, VentState
 from rooftree.readings.duct_leakage.readings import DuctLeakageTest
 from rooftree.readings.zone_pressures.readings import ZonePressureTest
 from rooftree.records.document import JobDocument, job_document
@@ -247,6 +248,16 @@ def combustion_tests(house: House) -> Iterator[Test]:
                 draft_pressure=-1.9 if natural else None,
                 gas_leak=False,
                 outdoor_temperature=OUTDOORS,
+                vent_state=VentState.COLD,
+                probe=ProbePlace.BEFORE,
+                sample_seconds=600.0,
+                analyser_range=2000.0,
+                zeroed_outdoors=Answer.YES,
+                ambient_co_after=2.0,
+                pilot_relit=Answer.NOT_NEEDED,
+                thermostat_restored=Answer.YES,
+                switches_restored=Answer.YES,
+                doors_restored=Answer.YES,
             ),
         )
 

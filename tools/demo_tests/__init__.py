@@ -1,4 +1,4 @@
-"""Tests of the demo's visit besides those of air tightness, ducts and burners.
+"""Tests of the demo's visit besides those of air tightness, ducts and the burners themselves.
 
 Each module has ``tests(house, rng)``, which yields tests of the "true" demo house: invented
 readings, as instruments with their usual scatter would have shown them.
@@ -14,6 +14,7 @@ import numpy as np
 from demo_tests import (
     air_handler,
     air_sealing,
+    burners,
     duct_heat,
     insulation,
     moisture,
@@ -40,6 +41,7 @@ OTHER_TESTS: tuple[ModuleType, ...] = (
     air_sealing,
     ventilation,
     tracer_decay,
+    burners,
 )
 """Modules in the order of the visit."""
 

@@ -61,7 +61,7 @@ def test_search_in_order() -> None:
     assert result.cautions == CAUTIONS
     assert [finding.code for finding in result.findings] == ["worst-case/zone-pressure"]
     assert result.says == (
-        "With dryer and bath fans on, zone door open fans pull the zone 2.6 Pa below outdoors,"
+        "With dryer and bath fans on, zone door open, fans pull the zone 2.6 Pa below outdoors,"
         " more than the 2 Pa of older practice (recalled, a screen only). The search is complete."
     )
 

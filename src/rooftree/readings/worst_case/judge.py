@@ -368,7 +368,7 @@ def judge_depth(test: WorstCaseTest, worst: StateResult | None) -> tuple[Finding
         Finding(
             "worst-case/zone-pressure",
             Severity.NOTE,
-            f"With {worst.words} fans pull the zone {depth:.1f} Pa below outdoors{sure}; older"
+            f"With {worst.words}, fans pull the zone {depth:.1f} Pa below outdoors{sure}; older"
             f" practice allows {limit.value:.0f} Pa for a {test.appliance} with {test.draft}"
             " (recalled). Watch spillage and carbon monoxide in this very combination."
             f" {SCREEN}",

@@ -259,4 +259,4 @@ def _says(test: WorstCaseTest, worst: StateResult | None, following: NextState |
         held = f", {beyond} the {limit.value:.0f} Pa of older practice (recalled, a screen only)"
     if depth <= 0.0:
         return f"No combination pulled the zone below outdoors. {done}"
-    return f"With {worst.words} fans pull the zone {depth:.1f} Pa below outdoors{held}. {done}"
+    return f"With {worst.words}, fans pull the zone {depth:.1f} Pa below outdoors{held}. {done}"
