@@ -39,6 +39,11 @@ def _noise(rng: Generator, count: int, deviation: float, neighbours: float) -> N
     return made
 
 
+def _tilt(rng: Generator) -> float:
+    """Return what the sensor's gain changes by from one end of the window to the other."""
+    return float(rng.normal(0.0, 0.5 * 0.03 * math.sqrt(2.0)))
+
+
 def _decay(
     rng: Generator, step: float, neighbours: float, mixing: float, places: int
 ) -> tuple[float, float, TracerDecayTest]:
@@ -50,7 +55,7 @@ def _decay(
     volume = rng.uniform(200.0, 700.0)
     times = np.arange(0.0, duration + 0.5 * step, step)
     gain = rng.normal(1.0, 0.03)
-    tilt = rng.normal(0.0, 0.5 * 0.03 * math.sqrt(2.0))
+    tilt = _tilt(rng)
     share = times / duration
     lines: list[TracerReading] = []
     for place in range(places):

@@ -372,6 +372,36 @@ def test_rooms_within_a_tenth_are_mixed(shares: tuple[float, ...], mixed: bool) 
     assert result.air_changes.value == pytest.approx(0.5, rel=1e-3)
 
 
+@given(st.floats(0.25, 0.75), st.floats(0.2, 0.8), st.floats(4.0, 20.0))
+def test_two_zones_give_the_outdoor_air_of_both(size: float, leak: float, back: float) -> None:
+    """Two zones with leaks of their own, and air back and forth, solved exactly.
+
+    The rate of the whole, outdoor air over volume, lies in the range that the reduction of
+    both records states.
+    """
+    # Volume and outdoor air taken as one: 0.5 air changes an hour.
+    rates, shapes = np.linalg.eig(
+        0.5
+        * np.array(
+            [
+                [-(leak + back) / size, back / size],
+                [back / (1.0 - size), -(1.0 - leak + back) / (1.0 - size)],
+            ]
+        )
+    )
+    times = np.arange(0.0, 3.01, 0.1)
+    weights = np.linalg.solve(shapes, np.full(2, 1400.0))
+    excess = (shapes * weights) @ np.exp(np.outer(rates, times))
+    lines = tuple(
+        TracerReading(float(time) * HOUR, 420.0 + float(level), zone)
+        for zone, levels in zip(("up", "down"), excess, strict=True)
+        for time, level in zip(times, levels, strict=True)
+    )
+    rate = reduce_tracer_decay(TracerDecayTest(lines, OUTDOORS)).air_changes
+    assert rate is not None
+    assert rate.low < 0.5 < rate.high
+
+
 @pytest.mark.parametrize(("expected", "told"), [(0.4, False), (0.1, True), (2.0, True)])
 def test_rate_is_held_against_what_leakage_lets_expect(expected: float, told: bool) -> None:
     """A rate beyond three times what is expected either way is a doubt."""
