@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from rooftree.errors import DocumentError
 from rooftree.job import Instrument, Job
 from rooftree.job.instruments import (
     Capability,
@@ -18,7 +19,8 @@ from rooftree.job.instruments import (
     years_between,
 )
 from rooftree.physics.instruments import Accuracy, InstrumentTerms
-from rooftree.records.document import read_document
+from rooftree.records.document import job_document, read_document
+from rooftree.units import DisplaySystem
 from strategies import small_job
 
 GAUGE = InstrumentTerms(absolute=0.15, share=0.01, accuracy=Accuracy.LARGER, resolution=0.1)
@@ -120,3 +122,29 @@ def test_dates_that_are_not_known_have_no_years_between() -> None:
     """The drift of an instrument without a date is not made up."""
     assert years_between("", "2026-01-01") == 0.0
     assert years_between("2024-01-01", "2026-01-01") == pytest.approx(2.0, abs=0.01)
+
+
+def test_a_record_that_says_nothing_leaves_what_is_usual() -> None:
+    """Nothing stated is not a perfect instrument."""
+    assert Sureness(InstrumentTerms(), 2.0).standard([50.0], is_relative=False) is None
+
+
+def test_instruments_survive_the_job_file() -> None:
+    """Each quantity is written in its own unit."""
+    flow = Capability(Measured.FLOW, InstrumentTerms(absolute=0.005, share=0.05))
+    pressure = Capability(Measured.PRESSURE, GAUGE)
+    job = job_with()
+    both = replace(job.instruments[0], measures=(pressure, flow))
+    written = job_document(replace(job, instruments=(both,)), DisplaySystem.IP)
+    (read,) = read_document(written.to_json()).to_core().instruments
+    assert [one.quantity for one in read.measures] == [Measured.PRESSURE, Measured.FLOW]
+    assert read.measures[0].terms == GAUGE
+    assert read.measures[1].terms.absolute == pytest.approx(0.005, rel=1e-4)
+
+
+def test_an_uncertainty_of_nothing_is_refused() -> None:
+    """No reading is without doubt."""
+    raw = small_job()
+    raw["tests"][0] |= {"pressure_uncertainty": "0 Pa"}
+    with pytest.raises(DocumentError, match=r"no reading is without doubt"):
+        read_document(json.dumps(raw))

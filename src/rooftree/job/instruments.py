@@ -115,7 +115,8 @@ class Sureness:
         Returns
         -------
         float or None
-            At the median size of the readings; None where nothing above zero was read.
+            At the median size of the readings; None where nothing above zero was read, or
+            the record says nothing of how far a reading may be off.
 
         Notes
         -----
@@ -127,6 +128,8 @@ class Sureness:
             return None
         size = median(sizes)
         standard = self.terms.standard_uncertainty(size, self.age)
+        if standard == 0.0:
+            return None
         return standard / size if is_relative else standard
 
 

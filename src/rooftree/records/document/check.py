@@ -20,6 +20,8 @@ from rooftree.records.document.readings import (
     fan_test_problems,
     measure_problems,
     one_fan_test_problems,
+    one_uncertainty_problems,
+    uncertainty_problems,
 )
 from rooftree.records.document.references import (
     air_path_problems,
@@ -199,7 +201,9 @@ def _test(entry: Mapping[str, object]) -> FieldTestPart:
     kind = str(raw["kind"])
     if kind not in KINDS:
         refuse_problems((Problem("kind", f'is "{kind}"', f"use one of: {', '.join(KINDS)}"),))
-    senses = tuple(one_fan_test_problems(raw)) if kind == FAN_TEST else ()
+    senses = tuple(one_uncertainty_problems(raw))
+    if kind == FAN_TEST:
+        senses += tuple(one_fan_test_problems(raw))
     try:
         document = KINDS[kind].model_validate(raw)
     except ValidationError as error:
@@ -258,6 +262,7 @@ _SENSES = (
     air_path_problems,
     _living_problems,
     fan_test_problems,
+    uncertainty_problems,
     bill_problems,
     measure_problems,
 )

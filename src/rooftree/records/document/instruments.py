@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypeAlias
+from typing import TYPE_CHECKING, Annotated, Literal, TypeAlias, Union
 
 from pydantic import Field
 
@@ -99,17 +99,25 @@ class SpeedCapability(CapabilityPart):
     drift_per_year: f.WindSpeed | None = None
 
 
-CapabilityDocument: TypeAlias = Annotated[
-    PressureCapability
-    | FlowCapability
-    | TemperatureCapability
-    | HumidityCapability
-    | ConcentrationCapability
-    | MoistureCapability
-    | LengthCapability
-    | SpeedCapability,
-    Field(discriminator="quantity"),
-]
+CAPABILITIES: dict[Measured, type[CapabilityPart]] = {
+    Measured.PRESSURE: PressureCapability,
+    Measured.FLOW: FlowCapability,
+    Measured.TEMPERATURE: TemperatureCapability,
+    Measured.HUMIDITY: HumidityCapability,
+    Measured.CONCENTRATION: ConcentrationCapability,
+    Measured.MOISTURE: MoistureCapability,
+    Measured.LENGTH: LengthCapability,
+    Measured.SPEED: SpeedCapability,
+}
+"""Model of what is stated of each quantity."""
+
+if TYPE_CHECKING:
+    CapabilityDocument: TypeAlias = CapabilityPart
+else:
+    CapabilityDocument = Annotated[
+        Union[tuple(CAPABILITIES.values())],  # noqa: UP007
+        Field(discriminator="quantity"),
+    ]
 
 
 class InstrumentDocument(Part):

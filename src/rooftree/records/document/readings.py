@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import TYPE_CHECKING, Any
 
 from rooftree.errors import UnitError
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from rooftree.records.document.references import Along
+
+_NUMBER = re.compile(r"\s*[+-]?\d*\.?\d+")
 
 FEWEST_STATIONS = 5
 """Stations of a multi-point test (ISO 9972:2015, 5.3.4, and ASTM E779: at least five)."""
@@ -137,6 +140,45 @@ def _configuration_problems(
     elif found not in names:
         remedy = f"use one that the fan is calibrated for: {', '.join(sorted(names))}"
         yield Problem(f"{where}.configuration", f'is "{found}"', remedy)
+
+
+def uncertainty_problems(raw: dict[str, Any]) -> Iterator[Problem]:
+    """Yield uncertainties of readings that are stated to be nothing.
+
+    Parameters
+    ----------
+    raw : dict
+        Job file as plain lists and mappings.
+
+    Yields
+    ------
+    Problem
+    """
+    for along, test in at(raw, "tests[]"):
+        if isinstance(test, dict):
+            yield from one_uncertainty_problems(test, along)
+
+
+def one_uncertainty_problems(test: dict[str, Any], along: Along = ()) -> Iterator[Problem]:
+    """Yield uncertainties of one test that are stated to be nothing.
+
+    Parameters
+    ----------
+    test : dict
+        Test as plain lists and mappings.
+    along : tuple of str or int
+        Where it stands.
+
+    Yields
+    ------
+    Problem
+    """
+    for name, found in test.items():
+        text = str(found.get("value", "") if isinstance(found, dict) else found)
+        number = _NUMBER.match(text) if name.endswith("uncertainty") else None
+        if number and float(number[0]) == 0.0:
+            remedy = "no reading is without doubt; leave it out to take what is usual"
+            yield Problem(path_of((*along, name)), f'is "{text}"', remedy)
 
 
 def bill_problems(raw: dict[str, Any]) -> Iterator[Problem]:

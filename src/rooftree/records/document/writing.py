@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, fields, replace
 from enum import Enum
 from typing import TYPE_CHECKING, Any
 
 from rooftree.records.document.field_tests import MODELS
 from rooftree.records.document.fields import DayField, QuantityField
 from rooftree.records.document.house import HouseDocument, LayerDocument
+from rooftree.records.document.instruments import CAPABILITIES, InstrumentDocument
 from rooftree.records.document.job import FORMAT, VERSION, JobDocument
 from rooftree.records.document.money import MeasureDocument, settings_of
 from rooftree.records.document.part import Part, first_within
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from rooftree.house import House
-    from rooftree.job import Job, Test
+    from rooftree.job import Instrument, Job, Test
     from rooftree.known import Known
     from rooftree.plan.model import Measure
 
@@ -60,6 +61,7 @@ def job_document(job: Job, system: DisplaySystem) -> JobDocument:
     """
     plain = {"format": FORMAT, "version": VERSION} | written(JobDocument, job, system)
     plain["tests"] = [test_entry(test, system) for test in job.tests]
+    plain["instruments"] = [instrument_entry(one, system) for one in job.instruments]
     plain["measures"] = [measure_entry(measure, system) for measure in job.measures]
     files = job.photo_files or {}
     plain["photos"] = [
@@ -93,6 +95,29 @@ def test_entry(test: Test, system: DisplaySystem) -> dict[str, Any]:
     }
     kind = model.model_fields["kind"].default
     return head | {"kind": kind} | written(model, test.reading, system)
+
+
+def instrument_entry(instrument: Instrument, system: DisplaySystem) -> dict[str, Any]:
+    """Return an instrument as it stands in a job file.
+
+    Parameters
+    ----------
+    instrument : Instrument
+        With what its record says.
+    system : DisplaySystem
+        Whose units are written.
+
+    Returns
+    -------
+    dict
+        One member of `instruments`.
+    """
+    entry = written(InstrumentDocument, replace(instrument, measures=()), system)
+    measures = [
+        {"quantity": one.quantity.value} | written(CAPABILITIES[one.quantity], one.terms, system)
+        for one in instrument.measures
+    ]
+    return entry | ({"measures": measures} if measures else {})
 
 
 def measure_entry(measure: Measure, system: DisplaySystem) -> dict[str, Any]:
