@@ -426,3 +426,44 @@ def test_every_finding_says_what_to_do() -> None:
             assert finding.says.endswith(".")
             assert len(finding.says) > 60
             assert finding.source
+
+
+@given(st.data())
+def test_no_reading_breaks_the_reduction(data: st.DataObject) -> None:
+    """Whatever is typed, a result comes back in finite numbers, with findings in words."""
+    number = st.sampled_from([-300.0, -1.0, 0.0, 1e-6, 0.5, 20.0, 295.0, 3e4, 1e6])
+    test = AirHandlerTest(
+        operation=data.draw(st.sampled_from(Operation)),
+        entering_static=data.draw(st.none() | number),
+        leaving_static=data.draw(st.none() | number),
+        total_static=data.draw(st.none() | number),
+        drops=tuple(
+            ComponentDrop(part, data.draw(number))
+            for part in data.draw(st.sets(st.sampled_from(Component), max_size=3))
+        ),
+        fan_curve=tuple(
+            FanCurvePoint(data.draw(number), data.draw(number))
+            for _ in range(data.draw(st.integers(0, 3)))
+        ),
+        traverse=tuple(
+            TraversePoint(data.draw(st.none() | number), data.draw(st.none() | number))
+            for _ in range(data.draw(st.integers(0, 2)))
+        ),
+        duct_width=data.draw(st.none() | number),
+        duct_height=data.draw(st.none() | number),
+        registers=tuple(
+            RegisterFlow("hall", side, data.draw(number))
+            for side in data.draw(st.lists(st.sampled_from(RegisterSide), max_size=2))
+        ),
+        slot_flow=data.draw(st.none() | number),
+        return_temperature=data.draw(st.none() | number),
+        supply_temperature=data.draw(st.none() | number),
+        return_humidity=data.draw(st.none() | number),
+        heat_input=data.draw(st.none() | number),
+        blower_power=data.draw(st.none() | number),
+        rated_capacity=data.draw(st.none() | number),
+    )
+    result = reduce_air_handler(test)
+    for value in (result.flow, result.total_static, result.sensible, result.fan_efficiency):
+        assert value is None or np.isfinite([value.value, value.standard]).all()
+    assert all(finding.says.endswith(".") for finding in result.findings)

@@ -7,6 +7,8 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from covered.room_pressures import (
     INSIDE,
@@ -391,3 +393,44 @@ def test_every_finding_says_what_to_do() -> None:
         assert finding.says.endswith(".")
         assert len(finding.says) > 60
         assert finding.source
+
+
+@given(st.data())
+def test_no_reading_breaks_the_reduction(data: st.DataObject) -> None:
+    """Whatever is typed, a result comes back in finite numbers, with findings in words."""
+    number = st.sampled_from([-300.0, -4.0, 0.0, 1e-6, 0.03, 6.0, 295.0, 1e6])
+    some = st.none() | number
+    name = st.sampled_from(["", "den", "bath"])
+    test = RoomPressureTest(
+        pressures=tuple(
+            PressureReading(
+                data.draw(name),
+                data.draw(number),
+                data.draw(st.sampled_from(Reference)),
+                data.draw(st.booleans()),
+                data.draw(st.booleans()),
+                data.draw(st.sampled_from(["", "hood"])),
+            )
+            for _ in range(data.draw(st.integers(0, 5)))
+        ),
+        rooms=tuple(
+            Room(
+                data.draw(name),
+                undercut=data.draw(some),
+                supply_flow=data.draw(some),
+                return_flow=data.draw(number),
+                leakage_share=data.draw(some),
+            )
+            for _ in range(data.draw(st.integers(0, 2)))
+        ),
+        exhausts=(Exhaust("hood", data.draw(some)),),
+        main_return_flow=data.draw(some),
+        house_height=data.draw(some),
+        indoor_temperature=data.draw(some),
+        outdoor_temperature=data.draw(some),
+    )
+    result = reduce_room_pressures(test, flow_50=data.draw(st.sampled_from([None, 0.5])))
+    for room in result.rooms:
+        for value in (room.pressure, room.through_door, room.area_to_add):
+            assert value is None or np.isfinite([value.value, value.standard]).all()
+    assert all(finding.says.endswith(".") for finding in result.findings)

@@ -25,7 +25,7 @@ from rooftree.readings.air_handler.results import MethodFlow
 from rooftree.readings.air_handler.traverse import duct_area, mean_speed, speed_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from rooftree.finding import Finding
     from rooftree.readings.air_handler.air import PlenumAir
@@ -40,6 +40,20 @@ LEAK_UNCERTAINTY = 0.25
 
 SLOWEST = 4.0
 """Velocity pressures have to be this many times their standard uncertainty [-]; ours."""
+
+
+def _told(
+    method: str, formula: Callable[..., float], values: list[float], doubts: list[float]
+) -> MethodFlow | Finding:
+    """Return the flow that a formula gives, or that its doubt is as large as itself."""
+    try:
+        return MethodFlow(method, propagate_positive(formula, values, doubts))
+    except ValueError:
+        return note(
+            "hardly-told",
+            f"Flow by {method}: the doubt of its readings is as large as they are, so nothing"
+            " follows from them. Look at their units, and read again where more can be read.",
+        )
 
 
 def flow_by_fan_curve(
@@ -70,11 +84,13 @@ def flow_by_fan_curve(
     if not table:
         return None
     at = [point.static for point in table]
-    if len(set(at)) < max(2, len(at)) or not falls_throughout(table):
+    is_curve = len(at) >= 2 and len(set(at)) == len(at) and falls_throughout(table)
+    if not is_curve or min(point.flow for point in table) <= 0.0:
         return note(
             "fan-curve",
             "The fan table needs two or more lines, one for each static pressure, and less flow"
-            " at more pressure. Copy the lines of the speed that is set, from one column.",
+            " at more pressure, never none. Copy the lines of the speed that is set, from one"
+            " column.",
         )
     if static is None:
         return note(
@@ -95,12 +111,12 @@ def flow_by_fan_curve(
             "Pa",
             "the maker's table",
         )
-    flow = propagate_positive(
+    return _told(
+        "fan table",
         lambda pressure, factor: factor * follow_fan_curve(table, pressure),
         [referred, 1.0],
         [static.standard * thinner, test.fan_curve_uncertainty],
     )
-    return MethodFlow("fan table", flow)
 
 
 def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
@@ -142,7 +158,8 @@ def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Findi
         clear = _area(test, sides)
         return factor * clear * mean_speed([*there, *speeds])
 
-    flow = propagate_positive(
+    return _told(
+        "duct traverse",
         formula,
         [0.0, density / air.return_density, *lengths],
         [
@@ -151,7 +168,6 @@ def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Findi
             *(test.length_uncertainty for _ in lengths),
         ],
     )
-    return MethodFlow("duct traverse", flow)
 
 
 def _lengths(test: AirHandlerTest) -> list[float]:
@@ -234,7 +250,7 @@ def flow_by_registers(
     air: PlenumAir,
     supply_leakage: float | None,
     return_leakage: float | None,
-) -> MethodFlow | None:
+) -> MethodFlow | Finding | None:
     """Return the flow at the fan by the registers and what the ducts leak on the way.
 
     Parameters
@@ -248,7 +264,7 @@ def flow_by_registers(
 
     Returns
     -------
-    MethodFlow or None
+    MethodFlow, Finding or None
         None where no side was read.
 
     Notes
@@ -268,12 +284,12 @@ def flow_by_registers(
         return None
     mean, shared = (math.fsum(side[i] for side in sides) / len(sides) for i in (0, 1))
     own = math.hypot(*(side[2] for side in sides)) / len(sides)
-    flow = propagate_positive(
+    return _told(
+        "registers",
         lambda value, by_hood, by_rest: value + by_hood + by_rest,
         [mean, 0.0, 0.0],
         [0.0, shared, own],
     )
-    return MethodFlow("registers", flow)
 
 
 def _at_the_fan(
@@ -320,22 +336,23 @@ def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
             " with the filter and with the plate in its place.",
         )
     pressures = [usual, there] if usual is not None and there is not None else [1.0, 1.0]
-    if min(pressures) <= 0.0:
+    doubt = test.static_uncertainty if usual is not None else 0.05
+    if min(pressures) <= 2.0 * doubt:
         return note(
             "slot",
-            "The supply plenum's pressures beside the measuring plate have to be above zero:"
+            "The supply plenum's pressures beside the measuring plate have to be clearly above"
+            f" zero ({2.0 * doubt:.0f} Pa or more, else take the plate's flow without them):"
             " put the hose of the plenum on the gauge's input, the other side open to the room.",
             min(pressures),
-            0.0,
+            2.0 * doubt,
             "Pa",
         )
-    doubt = test.static_uncertainty if usual is not None else 0.05
-    flow = propagate_positive(
+    return _told(
+        "measuring plate",
         lambda plate, before, after: plate * math.sqrt(before / after),
         [test.slot_flow * math.sqrt(REFERENCE_DENSITY / air.return_density), *pressures],
         [test.slot_uncertainty * test.slot_flow, doubt, doubt],
     )
-    return MethodFlow("measuring plate", flow)
 
 
 def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
@@ -378,9 +395,9 @@ def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
         return None
     blower = max(test.blower_power or 0.0, 0.0)
     dry = air.return_density / (1.0 + air.humidity)
-    flow = propagate_positive(
+    return _told(
+        "temperature rise",
         lambda warmth, change: flow_from_rise(warmth + blower, dry, change, air.humidity),
         [heat, rise],
         [test.heat_input_uncertainty * heat, math.sqrt(2.0) * test.plenum_uncertainty],
     )
-    return MethodFlow("temperature rise", flow)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from rooftree.finding import Finding
 from rooftree.physics.air import REFERENCE_DENSITY
-from rooftree.physics.propagation import Propagated, propagate, propagate_positive
+from rooftree.physics.propagation import COVERAGE, Propagated, propagate, propagate_positive
 from rooftree.readings.air_handler.air import plenum_air, plenum_humidity
 from rooftree.readings.air_handler.combine import Combined, combine
 from rooftree.readings.air_handler.flows import (
@@ -158,10 +159,22 @@ def _times(value: Propagated | None, factor: float) -> Propagated | None:
     )
 
 
+def _product(value: float, *factors: Propagated) -> Propagated | None:
+    """Return a product or quotient of factors; None where its doubt is larger than itself.
+
+    Their relative uncertainties add in quadrature.
+    """
+    relative = math.hypot(*(factor.standard / factor.value for factor in factors))
+    if relative > 1.0:
+        return None
+    spread = math.exp(COVERAGE * relative)
+    return Propagated(value, value * relative, value / spread, value * spread, is_by_factor=True)
+
+
 def _over(power: float | None, flow: Propagated | None) -> Propagated | None:
     if flow is None or power is None or power <= 0.0:
         return None
-    return propagate_positive(lambda moved: power / moved, [flow.value], [flow.standard])
+    return _product(power / flow.value, flow)
 
 
 def _fan_efficiency(
@@ -170,11 +183,7 @@ def _fan_efficiency(
     power = test.blower_power
     if flow is None or static is None or power is None or power <= 0.0:
         return None
-    return propagate_positive(
-        lambda moved, pressure: moved * pressure / power,
-        [flow.value, static.value],
-        [flow.standard, min(static.standard, 0.5 * static.value)],
-    )
+    return _product(flow.value * static.value / power, flow, static)
 
 
 def _split(test: AirHandlerTest) -> Propagated | None:
@@ -250,11 +259,8 @@ def _sensible(
     if flow is None or split is None or split.value <= 0.0 or test.operation is Operation.FAN_ONLY:
         return None
     dry = air.return_density / (1.0 + air.humidity)
-    return propagate_positive(
-        lambda moved, change: sensible_heat(moved, dry, change, air.humidity),
-        [flow.value, split.value],
-        [flow.standard, min(split.standard, 0.5 * split.value)],
-    )
+    heat = sensible_heat(flow.value, dry, split.value, air.humidity)
+    return _product(heat, flow, split)
 
 
 def _total(test: AirHandlerTest, air: PlenumAir, flow: Propagated | None) -> Propagated | None:

@@ -116,7 +116,34 @@ def sound_rooms(test: RoomPressureTest) -> tuple[RoomPressureTest, tuple[Finding
             )
             for name, value in wrong
         ]
-    return replace(test, rooms=tuple(rooms)), tuple(found)
+    known = {
+        "indoor temperature": test.indoor_temperature,
+        "outdoor temperature": test.outdoor_temperature,
+        "height of the house": test.house_height,
+    }
+    odd = [name for name, value in known.items() if not _is_possible(name, value)]
+    found += [
+        note(
+            "impossible",
+            f"The {name} cannot be; it is left out. Enter it again with its unit.",
+            known[name],
+        )
+        for name in odd
+    ]
+    inside, outside, height = (None if name in odd else value for name, value in known.items())
+    sound = replace(
+        test,
+        rooms=tuple(rooms),
+        indoor_temperature=inside,
+        outdoor_temperature=outside,
+        house_height=height,
+    )
+    return sound, tuple(found)
+
+
+def _is_possible(name: str, value: float | None) -> bool:
+    low, high = (200.0, 340.0) if "temperature" in name else (0.0, 100.0)
+    return value is None or low < value < high
 
 
 def _judge_units(test: RoomPressureTest, table: StateTable) -> list[Finding]:
@@ -316,7 +343,7 @@ def _judge_silent(
     test: RoomPressureTest, room: RoomResult, area: float | None, flow: float
 ) -> list[Finding]:
     """Return the doubt about a room that shows nothing where it has to show something."""
-    if area is None or abs(room.pressure.value) > SURE * room.pressure.standard:
+    if not area or abs(room.pressure.value) > SURE * room.pressure.standard:
         return []
     speed = abs(flow) / (test.discharge * area)
     expected = 0.5 * 1.2041 * speed**2

@@ -56,7 +56,7 @@ class _ClosedRoom:
 
     def area(self, *inputs: float) -> float:
         """Return the clear area to the main space [m²]."""
-        return inputs[2] * inputs[3] + self.room.other_area
+        return max(inputs[2] * inputs[3], 0.0) + self.room.other_area
 
     def lost(self, at: float, *inputs: float) -> float:
         """Return what leaks from the room to outdoors at a pressure [m³/s]."""
