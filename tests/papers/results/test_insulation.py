@@ -35,7 +35,7 @@ def test_results_have_a_line_each() -> None:
     lines = {one.words: one for one in OWN.results(reduce_insulation(SURVEY), DisplaySystem.IP)}
     assert lines["Insulation works as"].value.startswith("R-")
     assert " to R-" in lines["Insulation works as"].limits
-    assert lines["Air to air, ISO 6946"].value.startswith("R-")
+    assert lines["By ISO 6946"].value.startswith("R-")
     assert "Least known" in lines
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rooftree.physics.propagation import Propagated
-from rooftree.readings.air_sealing import LeakPlace
+from rooftree.readings.air_sealing import LeakPlace, Taken
 from rooftree.readings.air_sealing.leak_map import ELSEWHERE, PlaceLeft, leaks_left
 
 
@@ -17,10 +17,14 @@ def known(value: float, standard: float = 0.02) -> Propagated:
 
 
 def by_name(
-    places: tuple[LeakPlace, ...], now: float, sealed: dict[str, tuple[float, float]]
+    places: tuple[LeakPlace, ...],
+    now: float,
+    sealed: dict[str, tuple[float, float]],
+    work: float = 0.0,
 ) -> dict[str, PlaceLeft]:
     """Return what is left of a house that leaked 1 m³/s, by place."""
-    return {each.place: each for each in leaks_left(places, known(1.0), known(now), sealed)}
+    done = {place: Taken(flow, standard, work) for place, (flow, standard) in sealed.items()}
+    return {each.place: each for each in leaks_left(places, known(1.0), known(now), done)}
 
 
 PLACES = (LeakPlace("attic", 0.4), LeakPlace("basement", 0.3), LeakPlace("ducts", 0.2))
@@ -34,7 +38,7 @@ PLACES = (LeakPlace("attic", 0.4), LeakPlace("basement", 0.3), LeakPlace("ducts"
 def test_places_add_up_to_the_house(shares: list[float], now: float, taken: float) -> None:
     """Whatever was guessed and sealed, what is left adds up to the leakage now."""
     places = tuple(LeakPlace(f"place {k}", share) for k, share in enumerate(shares))
-    left = leaks_left(places, known(1.0), known(now), {"place 0": (taken, 0.02)})
+    left = leaks_left(places, known(1.0), known(now), {"place 0": Taken(taken, 0.02, 0.0)})
     assert sum(each.left.value for each in left) == pytest.approx(now, rel=1e-6)
     assert all(each.left.low > 0.0 for each in left)
 
@@ -98,3 +102,21 @@ def test_empty_map_is_no_map() -> None:
     """Without places, or with shares of nothing, there is no map."""
     assert leaks_left((), known(1.0), known(0.9), {}) == ()
     assert leaks_left((LeakPlace("attic"),), known(1.0), known(0.9), {}) == ()
+
+
+def test_half_the_work_leaves_half_to_do() -> None:
+    """A place with half of its work done still offers some, one with all of it nothing."""
+    places = (LeakPlace("attic", 0.4, work=3600.0), *PLACES[1:])
+    half, whole, none = (
+        by_name(places, 0.9, sealed, work)["attic"]
+        for sealed, work in (
+            ({"attic": (0.1, 0.01)}, 1800.0),
+            ({"attic": (0.1, 0.01)}, 3600.0),
+            ({}, 0.0),
+        )
+    )
+    assert (half.done, whole.done, none.done) == (0.5, 1.0, 0.0)
+    assert whole.sealable.value == 0.0
+    share = half.sealable.value / half.left.value
+    assert share == pytest.approx(0.5 * 0.5 / 0.75)
+    assert share < none.sealable.value / none.left.value == pytest.approx(0.5)

@@ -194,7 +194,7 @@ def test_the_sentence() -> None:
     """The sentence says what went, which share, and what is next."""
     done = reduce_air_sealing(log((1.20, 0.96), places=MAP[:3]), value_per_flow=500.0)
     assert told(done.says, None) == (
-        "Sealing took away 510 cfm (240 L/s), 20 % of the leakage. Go on. hatch should take away "
+        "Sealing took away 510 cfm (240 L/s), 20 % of the leakage. Go on. Hatch should take away "
         "200 cfm (94 L/s) at 50 Pa for about $35, and that is worth $560."
     )
 

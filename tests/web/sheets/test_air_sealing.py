@@ -76,7 +76,7 @@ def test_the_result_appears_while_typing(client: TestClient, job_path: str) -> N
     assert "Sealing took away" in page.text
     assert "Location by location" in page.text
     assert "What is left, at 50 Pa" in page.text
-    assert "Worth of what was taken away" in page.text
+    assert "Worth of it" in page.text
     assert "Carbon monoxide" in client.get(f"{job_path}/readings/{KIND}/new").text
 
 

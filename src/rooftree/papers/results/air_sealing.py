@@ -34,8 +34,8 @@ def _readings(reading: AirSealingLog, system: DisplaySystem) -> tuple[Line, ...]
 def _results(result: AirSealingResult, system: DisplaySystem) -> tuple[Line, ...]:
     lines = []
     for words, value, kind in (
-        ("Before sealing, at the held pressure", result.start, Kind.FLOW),
-        ("Now, at the held pressure", result.flow, Kind.FLOW),
+        ("Before sealing", result.start, Kind.FLOW),
+        ("Now", result.flow, Kind.FLOW),
         ("Now, at 50 Pa", result.flow_50, Kind.FLOW),
         ("Taken away", result.reduction, Kind.FLOW),
         ("Share of the leakage", result.share, Kind.FRACTION),
@@ -46,12 +46,11 @@ def _results(result: AirSealingResult, system: DisplaySystem) -> tuple[Line, ...
         lines.append(line("Work", result.work, Kind.DURATION, system))
         lines.append(line("Cost", result.cost, Kind.MONEY, system))
     if result.worth is not None:
-        lines.append(line("Worth of what was taken away", result.worth, Kind.MONEY, system))
+        lines.append(line("Worth of it", result.worth, Kind.MONEY, system))
     for limit in result.limits:
         if limit.limit > 0.0:
             words = f"Limit for {limit.name}, at 50 Pa"
             lines.append(line(words, limit.limit, Kind.FLOW, system))
-    lines.append(Line("Advice", str(result.advice)))
     return tuple(lines)
 
 
@@ -62,7 +61,7 @@ def _tables(result: AirSealingResult, system: DisplaySystem) -> tuple[Table, ...
         tables.append(
             Table(
                 "Location by location",
-                ("Location", "Took away", "Between", "Cost", f"For 100 {unit.name}", "Worth"),
+                ("Location", "Took away", "Cost", f"For 100 {unit.name}", "Worth"),
                 tuple(_location(each, system) for each in result.locations),
             )
         )
@@ -70,7 +69,7 @@ def _tables(result: AirSealingResult, system: DisplaySystem) -> tuple[Table, ...
         tables.append(
             Table(
                 "What is left, at 50 Pa",
-                ("Place", "Guessed before", "Taken away", "Left", "Between", "Could still go"),
+                ("Place", "Guess", "Taken", "Left", "Could go"),
                 tuple(_place(each, system) for each in result.left),
             )
         )
@@ -78,28 +77,35 @@ def _tables(result: AirSealingResult, system: DisplaySystem) -> tuple[Table, ...
 
 
 def _location(each: LocationResult, system: DisplaySystem) -> tuple[str, ...]:
-    took = show(each.reduction.value, Kind.FLOW, system)
+    took = show(each.reduction.value, Kind.FLOW, system, digits=2)
     unit = shown_unit(Kind.FLOW, system)
     per_100 = each.cost_per_flow
     return (
         each.location or f"row {each.number}",
-        took if each.is_clear else f"{took}, in the noise",
-        show_range(each.reduction.low, each.reduction.high, Kind.FLOW, system),
+        took if each.is_clear else "in the noise",
         show(each.cost, Kind.MONEY, system),
         "" if per_100 is None else show(100.0 * unit.factor * per_100, Kind.MONEY, system),
-        "" if each.worth is None else show(each.worth, Kind.MONEY, system),
+        "" if each.worth is None or not each.is_clear else show(each.worth, Kind.MONEY, system),
     )
 
 
 def _place(each: PlaceLeft, system: DisplaySystem) -> tuple[str, ...]:
     return (
         each.place,
-        show(each.at_start, Kind.FLOW, system),
-        show(each.sealed, Kind.FLOW, system) if each.is_sealed else "",
-        show(each.left.value, Kind.FLOW, system),
-        show_range(each.left.low, each.left.high, Kind.FLOW, system, digits=2),
-        "" if each.is_sealed else show(each.sealable.value, Kind.FLOW, system, digits=2),
+        show(each.at_start, Kind.FLOW, system, digits=2),
+        _taken(each, system),
+        show_range(each.left.low, each.left.high, Kind.FLOW, system),
+        ""
+        if not each.sealable.value > 0.0
+        else show(each.sealable.value, Kind.FLOW, system, digits=2),
     )
+
+
+def _taken(each: PlaceLeft, system: DisplaySystem) -> str:
+    if not each.done:
+        return ""
+    seen = each.sealed > 0.0
+    return show(each.sealed, Kind.FLOW, system, digits=2) if seen else "none seen"
 
 
 WORDS = TestWords(

@@ -65,10 +65,10 @@ def _results(result: InsulationResult, system: DisplaySystem) -> tuple[Line, ...
     if ways is not None:
         iso = ways.iso_6946
         lines += [
-            line("Air to air, parallel paths", ways.parallel, Kind.THERMAL_RESISTANCE, system),
-            line("Air to air, isothermal planes", ways.planes, Kind.THERMAL_RESISTANCE, system),
+            line("By parallel paths", ways.parallel, Kind.THERMAL_RESISTANCE, system),
+            line("By isothermal planes", ways.planes, Kind.THERMAL_RESISTANCE, system),
             Line(
-                "Air to air, ISO 6946",
+                "By ISO 6946",
                 "does not apply" if iso is None else show(iso, Kind.THERMAL_RESISTANCE, system),
             ),
         ]
@@ -81,7 +81,7 @@ def _tables(result: InsulationResult, system: DisplaySystem) -> tuple[Table, ...
         tables.append(
             Table(
                 "Patch by patch",
-                ("Patch", "Area", "Depths", "Mean depth", "Whole and even", "Works as"),
+                ("Patch", "Depths", "Mean depth", "Whole", "Works as"),
                 tuple(_patch_row(patch, system) for patch in result.patches),
             )
         )
@@ -89,7 +89,7 @@ def _tables(result: InsulationResult, system: DisplaySystem) -> tuple[Table, ...
         tables.append(
             Table(
                 "What each defect costs, one after the other",
-                ("Defect", "Resistance lost", "Share of the heat"),
+                ("Defect", "Lost", "Share of the heat"),
                 tuple(
                     (
                         cost.name,
@@ -107,7 +107,6 @@ def _patch_row(patch: PatchResult, system: DisplaySystem) -> tuple[str, ...]:
     low, high = patch.resistance.low, patch.resistance.high
     return (
         patch.name,
-        show(patch.area, Kind.AREA, system),
         str(patch.points),
         show(patch.mean_depth, Kind.THICKNESS, system),
         show(patch.intended, Kind.THERMAL_RESISTANCE, system),

@@ -149,11 +149,12 @@ def _best_place(
     usual = sum(works) / len(works) if works else 0.0
     offers = []
     for each in left:
-        if each.is_sealed or each.place == ELSEWHERE or not each.sealable.value > 0.0:
+        if each.place == ELSEWHERE or not each.sealable.value > 0.0:
             continue
         place = known[each.place]
         work = usual if place.work is None else place.work
-        cost = work * log.labor_rate + place.material_cost
+        ahead = 1.0 - each.done
+        cost = ahead * (work * log.labor_rate + place.material_cost)
         offers.append(_valued(each.place, each.sealable, cost, value))
     return max(offers, key=_gain, default=None)
 
@@ -255,7 +256,7 @@ def advise(
             )
         return Advice.YOURS, "Nothing was sealed from which the next location could be judged."
     brings = (
-        f"{following.place or 'A location like the last ones'} should take away"
+        f"{_opening(following.place or 'a location like the last ones')} should take away"
         f" {both(following.reduction.value, Kind.FLOW, digits=2)} at 50 Pa for about"
         f" {both(following.cost, Kind.MONEY)}"
     )
@@ -271,3 +272,8 @@ def advise(
         else ""
     )
     return Advice.GO_ON, f"{brings}, and that is worth {worth}.{fan}"
+
+
+def _opening(words: str) -> str:
+    """Return words as a sentence begins with them."""
+    return f"{words[:1].upper()}{words[1:]}"

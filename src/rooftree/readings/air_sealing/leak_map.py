@@ -56,9 +56,10 @@ class PlaceLeft:
     left : Propagated
         Leakage at 50 Pa that is left [m³/s].
     sealable : Propagated
-        What sealing would still take away there [m³/s]; 0 where it has been sealed.
-    is_sealed : bool
-        Whether it was worked on.
+        What sealing would still take away there [m³/s]; 0 where its work is done.
+    done : float
+        Share of the work expected there that was spent [0-1]; 1 for a place that was
+        worked on and whose work nobody estimated.
     """
 
     place: str
@@ -66,7 +67,24 @@ class PlaceLeft:
     sealed: float
     left: Propagated
     sealable: Propagated
-    is_sealed: bool
+    done: float
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What was done at one place.
+
+    Attributes
+    ----------
+    flow, standard : float
+        Taken away at 50 Pa, and its standard uncertainty [m³/s].
+    work : float
+        Spent there, of all people together [s].
+    """
+
+    flow: float
+    standard: float
+    work: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +93,8 @@ class _Guess:
     flow: float
     spread: float
     sealable: float
+    taken: Taken | None = None
+    done: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +110,7 @@ def leaks_left(
     places: Sequence[LeakPlace],
     start: Propagated,
     now: Propagated,
-    sealed: Mapping[str, tuple[float, float]],
+    sealed: Mapping[str, Taken],
 ) -> tuple[PlaceLeft, ...]:
     """Return what is left at each place.
 
@@ -100,9 +120,8 @@ def leaks_left(
         The map as it was guessed.
     start, now : Propagated
         Leakage of the house at 50 Pa before sealing and now [m³/s].
-    sealed : mapping of str to (float, float)
-        For each place that was worked on the reduction at 50 Pa and its standard
-        uncertainty [m³/s].
+    sealed : mapping of str to Taken
+        What was done at each place that was worked on.
 
     Returns
     -------
@@ -112,31 +131,37 @@ def leaks_left(
     Notes
     -----
     Leakage of a place: log-normal about its guess. Share that sealing closes: beta
-    distribution with the mean given. What was measured at a place weighs both on a grid.
+    distribution with the mean given, in proportion to the work that was spent where that was
+    estimated. What was measured at a place weighs both on a grid.
     The sum is then held to the house's leakage: each place gives way by the square of its
     relative spread, the least change in logarithms to the first order.
     """
-    guesses = _guesses(places, start.value)
+    guesses = _guesses(places, start.value, sealed)
     if not guesses:
         return ()
-    beliefs = [_after_sealing(guess, sealed.get(guess.place)) for guess in guesses]
+    beliefs = [_after_sealing(guess) for guess in guesses]
     means = np.array([belief.mean for belief in beliefs])
     spreads = np.array([belief.spread for belief in beliefs])
     left = _held_to_sum(means, spreads, now.value)
     doubts = _doubts_of_sum(left * spreads, now.standard)
     return tuple(
-        _place_left(guess, belief, sealed.get(guess.place), float(flow), float(doubt))
+        _place_left(guess, belief, float(flow), float(doubt))
         for guess, belief, flow, doubt in zip(guesses, beliefs, left, doubts, strict=True)
     )
 
 
-def _guesses(places: Sequence[LeakPlace], whole: float) -> list[_Guess]:
+def _guesses(
+    places: Sequence[LeakPlace], whole: float, sealed: Mapping[str, Taken]
+) -> list[_Guess]:
     guesses = []
     for each in places:
         flow = each.flow_50 if each.flow_50 is not None else (each.share or 0.0) * whole
         if flow > 0.0:
             spread = math.sqrt(math.log1p(each.flow_uncertainty**2))
-            guesses.append(_Guess(each.place, flow, spread, each.sealable))
+            taken = sealed.get(each.place)
+            guesses.append(
+                _Guess(each.place, flow, spread, each.sealable, taken, _done(each, taken))
+            )
     over = whole - sum(guess.flow for guess in guesses)
     if guesses and over > LEAST_ELSEWHERE * whole:
         spread = math.sqrt(math.log1p(ELSEWHERE_DOUBT**2))
@@ -144,14 +169,23 @@ def _guesses(places: Sequence[LeakPlace], whole: float) -> list[_Guess]:
     return guesses
 
 
-def _after_sealing(guess: _Guess, sealed: tuple[float, float] | None) -> _Belief:
+def _done(place: LeakPlace, taken: Taken | None) -> float:
+    if taken is None:
+        return 0.0
+    if not place.work or not taken.work > 0.0:
+        return 1.0
+    return min(taken.work / place.work, 1.0)
+
+
+def _after_sealing(guess: _Guess) -> _Belief:
     """Return what is believed to be left at a place, before the sum is held."""
-    if sealed is None:
+    if guess.taken is None:
         shape = guess.spread * ndtri(QUANTILES) - 0.5 * guess.spread**2
         return _Belief(guess.flow, guess.spread, tuple(shape.tolist()))
     flows, flow_weights = _flow_grid(guess.flow, guess.spread)
-    shares, share_weights = _share_grid(round(min(max(guess.sealable, 0.02), 0.98), 3))
-    taken, doubt = max(sealed[0], 0.0), max(sealed[1], 0.002 * guess.flow)
+    shares, share_weights = _share_grid(round(min(max(guess.done * guess.sealable, 0.02), 0.98), 3))
+    taken = max(guess.taken.flow, 0.0)
+    doubt = max(guess.taken.standard, 0.002 * guess.flow)
     off = (np.outer(flows, shares) - taken) / doubt
     # A reduction far from any guess still has a best explanation: the largest weight is 1.
     logs = -0.5 * off**2 + np.log(np.outer(flow_weights, share_weights))
@@ -208,7 +242,6 @@ def _doubts_of_sum(doubts: NDArray[np.float64], whole: float) -> NDArray[np.floa
 def _place_left(
     guess: _Guess,
     belief: _Belief,
-    sealed: tuple[float, float] | None,
     flow: float,
     doubt: float,
 ) -> PlaceLeft:
@@ -217,10 +250,11 @@ def _place_left(
     quantiles = tuple(flow * math.exp(narrowed * each) for each in belief.shape)
     low, high = (quantiles[QUANTILES.index(q)] for q in (0.025, 0.975))
     left = Propagated(flow, doubt, low, high, quantiles=quantiles)
-    share = 0.0 if sealed is not None else guess.sealable
+    # Of what is left, the part that the work still ahead would close.
+    share = guess.sealable * (1.0 - guess.done) / (1.0 - guess.done * guess.sealable)
     spread = math.sqrt(guess.sealable * (1.0 - guess.sealable) / (FIRMNESS + 1.0))
     standard = math.hypot(doubt * share, flow * spread) if share else 0.0
     more = share * flow
     sealable = Propagated(more, standard, more - COVERAGE * standard, more + COVERAGE * standard)
-    taken = 0.0 if sealed is None else sealed[0]
-    return PlaceLeft(guess.place, guess.flow, taken, left, sealable, sealed is not None)
+    taken = 0.0 if guess.taken is None else guess.taken.flow
+    return PlaceLeft(guess.place, guess.flow, taken, left, sealable, guess.done)

@@ -32,7 +32,7 @@ from rooftree.readings.air_sealing.judge import (
     judge_rows,
 )
 from rooftree.readings.air_sealing.judge_steps import judge_steps
-from rooftree.readings.air_sealing.leak_map import leaks_left
+from rooftree.readings.air_sealing.leak_map import Taken, leaks_left
 from rooftree.readings.air_sealing.results import (
     Advice,
     AirSealingResult,
@@ -232,14 +232,15 @@ def _location(
     )
 
 
-def _sealed(log: AirSealingLog, rows: Sequence[Numbered]) -> dict[str, tuple[float, float]]:
-    """Return what was taken away at each place at 50 Pa, and how well that is known."""
-    taken: dict[str, tuple[float, float]] = {}
+def _sealed(log: AirSealingLog, rows: Sequence[Numbered]) -> dict[str, Taken]:
+    """Return what was done at each place."""
+    taken: dict[str, Taken] = {}
     for (_, before), (_, after) in pairwise(rows):
         place = after.place or after.location
         less = reduction(log, before, after, TEST_PRESSURE)
-        flow, doubt = taken.get(place, (0.0, 0.0))
-        taken[place] = (flow + less.value, math.hypot(doubt, less.standard))
+        found = taken.get(place, Taken(0.0, 0.0, 0.0))
+        standard = math.hypot(found.standard, less.standard)
+        taken[place] = Taken(found.flow + less.value, standard, found.work + after.work)
     return taken
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from rooftree.readings.insulation.patch import PatchTerms
 
 STEPS = (
-    ("depth", "squeezed or thinner than its label"),
+    ("depth", "thinner than its label"),
     ("unevenness", "uneven depth"),
     ("settling", "settling still to come"),
     ("cold air", "air moving in it when it is cold"),

@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     from rooftree.units import DisplaySystem, Unit
 
 HOUR = 3600.0
+
+NEAR = 0.7
+"""How far from the flows a limit may be to be drawn [-]; the lines of results have all."""
+
 TEST_PRESSURE = 50.0
 """At which limits are stated [Pa]."""
 
@@ -41,11 +45,16 @@ def draw_air_sealing(
     points = _points(result, unit)
     before, now = (show(each.value, Kind.FLOW, system) for each in (result.start, result.flow))
     title = f"From {before} to {now} at {reading.held_pressure:g} Pa."
-    layers = [_noise(), _line(), _dots(), *_limits(reading, result, unit)]
+    limits = _limits_near(reading, result, unit, points)
+    span = [each for point in points for each in (point["low"], point["high"])]
+    span += [value for _, value in limits]
+    layers = [_noise(), _line(), _dots(), *(layer for one in limits for layer in _limit(*one))]
     return Drawing(
         title=title,
         alternative=f"{title} Flow after each location, with its scatter, and limits ahead.",
-        spec=chart_spec(points, height=260, layer=layers, encoding=_axes(unit)),
+        spec=chart_spec(
+            points, height=260, layer=layers, encoding=_axes(unit, min(span), max(span))
+        ),
         columns=("Sealed", "Time, h", f"Flow, {unit.name}"),
         rows=tuple((p["location"], f"{p['time']:.2f}", f"{p['flow']:,.0f}") for p in points),
     )
@@ -64,7 +73,8 @@ def _points(result: AirSealingResult, unit: Unit) -> list[dict[str, Any]]:
     ]
 
 
-def _axes(unit: Unit) -> dict[str, Any]:
+def _axes(unit: Unit, low: float, high: float) -> dict[str, Any]:
+    room = 0.08 * (high - low)
     return {
         "x": {
             "field": "time",
@@ -74,7 +84,7 @@ def _axes(unit: Unit) -> dict[str, Any]:
         "y": {
             "field": "flow",
             "type": "quantitative",
-            "scale": {"zero": True},
+            "scale": {"domain": [low - room, high + room], "nice": False},
             "axis": {"title": unit.name, "tickCount": 5, "domain": False, "ticks": False},
         },
     }
@@ -95,26 +105,26 @@ def _dots() -> dict[str, Any]:
     return {"mark": {"type": "point", "filled": True, "size": 70, "color": COOL, "opacity": 1}}
 
 
-def _limits(reading: AirSealingLog, result: AirSealingResult, unit: Unit) -> list[dict[str, Any]]:
-    """Return a rule for each limit, brought to the held pressure."""
+def _limits_near(
+    reading: AirSealingLog, result: AirSealingResult, unit: Unit, points: list[dict[str, Any]]
+) -> list[tuple[str, float]]:
+    """Return the limits that fit into the drawing, brought to the held pressure."""
     carried = (reading.held_pressure / TEST_PRESSURE) ** reading.exponent
-    layers: list[dict[str, Any]] = []
-    for limit in result.limits:
-        if limit.limit <= 0.0:
-            continue
-        value = [{"flow": unit.from_core(limit.limit * carried), "words": limit.name}]
-        layers.append(
-            {
-                "data": {"values": value},
-                "mark": {"type": "rule", "color": WARM, "strokeDash": [4, 4]},
-                "encoding": {"x": None},
-            }
-        )
-        layers.append(
-            {
-                "data": {"values": value},
-                "mark": {"type": "text", "align": "left", "dy": -7, "color": WARM},
-                "encoding": {"x": {"value": 4}, "text": {"field": "words"}},
-            }
-        )
-    return layers
+    low, high = min(p["flow"] for p in points), max(p["flow"] for p in points)
+    limits = [(each.name, unit.from_core(each.limit * carried)) for each in result.limits]
+    return [(name, value) for name, value in limits if NEAR * low <= value <= high / NEAR]
+
+
+def _limit(words: str, flow: float) -> tuple[dict[str, Any], dict[str, Any]]:
+    values = {"values": [{"flow": flow, "words": words}]}
+    rule = {
+        "data": values,
+        "mark": {"type": "rule", "color": WARM, "strokeDash": [4, 4]},
+        "encoding": {"x": None},
+    }
+    text = {
+        "data": values,
+        "mark": {"type": "text", "align": "left", "dy": -7, "color": WARM},
+        "encoding": {"x": {"value": 4}, "text": {"field": "words"}},
+    }
+    return rule, text
