@@ -52,7 +52,8 @@ def dew_point(vapor_pressure: float) -> float:
     9.26
     """
     low, high = saturation_pressure(_LOWEST), saturation_pressure(_HIGHEST)
-    if not low <= vapor_pressure <= high:
+    slack = 1e-9  # the equations wobble by their rounding at the ends
+    if not low * (1.0 - slack) <= vapor_pressure <= high * (1.0 + slack):
         raise OutOfRangeError("vapor pressure", vapor_pressure, low, high, "Pa")
     wanted = math.log(vapor_pressure)
     t = _ZERO + _magnus(math.log(vapor_pressure / 610.94))

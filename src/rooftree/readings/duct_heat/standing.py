@@ -205,21 +205,35 @@ def after_standing(start: Start, stood: float) -> tuple[NDArray[np.float64], NDA
     drive += (loss * start.surroundings)[:, None]
     drive /= start.store[:, None]
     back = np.linalg.inv(unit - 0.5 * STEP * rate)
-    step = back @ (unit + 0.5 * STEP * rate)
-    push = back @ (STEP * drive)[:, :, None]
+    wall = np.repeat(stale[:, None], CELLS, axis=1)
+    step, push = back @ (unit + 0.5 * STEP * rate), back @ (STEP * drive)[:, :, None]
+    walls = _march(step, push[:, :, 0], wall)
     weights = share[:, None] * np.power(passed[:, None], (CELLS - 1 - index)[None])
-    wall = np.repeat(stale[:, None], CELLS, axis=1)[:, :, None]
-    walls = np.empty((STEPS + 1, stale.size, CELLS))
-    for k in range(STEPS + 1):
-        walls[k] = wall[:, :, 0]
-        wall = step @ wall + push
-    found = np.einsum("knc,nc->nk", walls, weights)
+    found = np.einsum("nck,nc->nk", walls, weights)
     found += (np.power(passed, CELLS) * start.entering)[:, None]
     # Heat that the air in the run holds over the heat that passes in a second.
     transit = start.air * start.length / start.capacity_rate
     times = transit[:, None] + (STEP * np.arange(STEPS + 1))[None]
     zero = np.zeros((stale.size, 1))
     return np.hstack([zero, times]), np.hstack([stale[:, None], found])
+
+
+def _march(
+    step: NDArray[np.float64], push: NDArray[np.float64], wall: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return the cells of the wall at every step, shape (n, cells, steps), by doubling.
+
+    Each state is ``step @ state + push``; with a 1 below it that is one matrix, whose
+    squares take all states so far as many steps on.
+    """
+    n = wall.shape[0]
+    matrix = np.zeros((n, CELLS + 1, CELLS + 1))
+    matrix[:, :CELLS, :CELLS], matrix[:, :CELLS, CELLS], matrix[:, CELLS, CELLS] = step, push, 1.0
+    states = np.concatenate([wall, np.ones((n, 1))], axis=1)[:, :, None]
+    while states.shape[2] <= STEPS:
+        states = np.concatenate([states, matrix @ states], axis=2)
+        matrix = matrix @ matrix
+    return states[:, :CELLS, : STEPS + 1]
 
 
 def reduce_burst(reading: DuctRunReading, run: Run, test: DuctHeatTest) -> Burst | None:
