@@ -86,9 +86,9 @@ def propagate_draws(value: float, draws: ArrayLike) -> Propagated:
     Parameters
     ----------
     value : float
-        The formula at the readings, in its own unit.
+        The formula at the readings [any].
     draws : array_like
-        The formula at drawn inputs, in the same unit; infinite where a draw leaves no
+        The formula at drawn inputs [the same]; infinite where a draw leaves no
         bound, never NaN.
 
     Returns

@@ -89,11 +89,11 @@ def test_correction_is_told() -> None:
 
 
 def test_registers_are_ranked_in_a_table() -> None:
-    """The leakiest register is the first row, with what to do."""
+    """The leakiest register is the first row, with how it stands."""
     test = DuctPanTest(-50.0, (PanReading("hall", 0.5), PanReading("bath", 9.0)))
     (table,) = pans.WORDS.tables(reduce_duct_pans(test), IP)
     assert table.rows[0][:2] == ("bath", "1")
-    assert table.rows[0][-1] == "follow the run and seal it"
+    assert table.rows[0][-1] == "leaks to outdoors"
     counts = pans.WORDS.results(reduce_duct_pans(test), IP)
     assert [line.words for line in counts] == ["Runs: tight", "Runs: leaks to outdoors"]
     assert pans.WORDS.results(reduce_duct_pans(DuctPanTest(-50.0)), IP) == ()

@@ -42,11 +42,10 @@ def _tables(result: DuctPansResult, system: DisplaySystem) -> tuple[Table, ...]:
             f"{pan.normalized.value:.1f} Pa",
             show_range(pan.normalized.low, pan.normalized.high, Kind.PRESSURE, system),
             pan.standing.value,
-            pan.standing.next_step,
         )
         for pan in result.pans
     )
-    heads = ("Register", "Place", "House at 50 Pa", "95 % range", "Run", "What to do")
+    heads = ("Register", "Place", "House at 50 Pa", "95 % range", "Run")
     return (Table("Registers, the leakiest first", heads, rows),)
 
 

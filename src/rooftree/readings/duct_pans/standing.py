@@ -39,16 +39,6 @@ class Standing(StrEnum):
     LEAKS = "leaks to outdoors"
     OPEN = "open to outdoors"
 
-    @property
-    def next_step(self) -> str:
-        """What to do with such a run."""
-        return {
-            Standing.TIGHT: "nothing to do",
-            Standing.SOME: "seal boot and joints within reach",
-            Standing.LEAKS: "follow the run and seal it",
-            Standing.OPEN: "look for a duct that came off or was never connected",
-        }[self]
-
 
 def stand(normalized: Propagated) -> Standing:
     """Return how a register stands by its pressure.
