@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.house import GROUND, OUTDOORS, SpaceKind
+from rooftree.physics.heat_paths import parallel_paths
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -71,7 +72,7 @@ def effective_resistance(surface: Surface) -> float:
     wood = sum(layer.thickness for layer in layers) / 0.12
     frame = surface.framing_fraction
     void = (1.0 - frame) * surface.void_fraction
-    return 1.0 / ((1.0 - frame - void) / full + frame / wood + void / 0.1)
+    return parallel_paths((1.0 - frame - void, frame, void), (full, wood, 0.1))
 
 
 def draw_insulation(pen: Pen, view: View, layout: Layout, house: House) -> list[Drawn]:
