@@ -297,6 +297,9 @@ def test_newer_protocol_only_screens_pressure_and_draft() -> None:
     where="category I: spillage and carbon monoxide; categories III and IV: carbon monoxide only",
     read="source",
 )
+@pytest.mark.published(
+    source="ASTM E1998-11", where="scope: category I, not III and IV", read="source"
+)
 @pytest.mark.parametrize(
     ("category", "asked"),
     [(VentCategory.ONE, True), (VentCategory.THREE, False), (VentCategory.FOUR, False)],
@@ -463,6 +466,30 @@ def test_timer_started_at_the_wrong_moment(start: TimerStart, ending: Ending) ->
 def test_mistakes_are_told(changes: dict[str, object], found: list[str]) -> None:
     """Each mistake in how a reading was taken has its own finding."""
     assert codes(replace(GOOD, **changes)) == found  # type: ignore[arg-type]
+
+
+@pytest.mark.published(
+    source="Cheyney & Cotton, Advantica R5205 (for HSE), 2002",
+    where="carbon monoxide over carbon dioxide of boilers as left: 0.008",
+    read="source",
+)
+@pytest.mark.parametrize(("ppm", "found"), [(799.0, False), (801.0, True)])
+def test_ratio_of_boilers(ppm: float, found: bool) -> None:
+    """800 ppm in 10 % carbon dioxide are the ratio at which British practice drew the line."""
+    test = replace(GOOD, appliance="boiler", flue_co=ppm, flue_oxygen=None, flue_carbon_dioxide=0.1)
+    assert ("co-ratio" in codes(test)) == found
+
+
+@pytest.mark.published(
+    source="state weatherization standard, quoted by a weatherization contractor",
+    where="end of each day of work on shell, equipment or interior doors, and at the end",
+    read="quoted in a contractor's page",
+)
+def test_passing_asks_for_the_next_test() -> None:
+    """A burner that passed is told to be tested again after each day of work."""
+    says = reduce_combustion(GOOD).says
+    assert "after each day of work that makes the house tighter" in says
+    assert says.endswith("and at the end.")
 
 
 def test_burner_tested_in_a_milder_case_than_the_search_found() -> None:
