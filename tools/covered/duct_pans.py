@@ -43,7 +43,7 @@ def _pan(result: str) -> Callable[[Generator], tuple[float, Ranged] | None]:
         ratio, paths = draw_run(random)
         house = float(random.uniform(25.0, 50.0))
         read = shown_pressure(paths, -house + random.normal(0.0, GAUGE))
-        pan = PanReading("one", read + random.normal(0.0, GAUGE))
+        pan = PanReading("one", round(float(read + random.normal(0.0, GAUGE)), 1))
         found = reduce_duct_pans(DuctPanTest(-house, (pan,))).pans
         if result == "ratio":
             value = found[0].ratio if found else None
