@@ -39,6 +39,11 @@ class GroupPart:
     group: Group
     cells: tuple[Cell, ...]
 
+    @property
+    def has_mistake(self) -> bool:
+        """Return whether something in it is wrong, so that it must not stay folded."""
+        return any(cell.mistake for cell in self.cells)
+
 
 @dataclass(frozen=True, slots=True)
 class RowsPart:
