@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from rooftree.physics.propagation import propagate
+from rooftree.physics.propagation import COVERAGE, Propagated, propagate
 from rooftree.readings.worst_case.balance import Envelope, stack_of_house, zone_pressure
 from rooftree.readings.worst_case.switches import EXHAUSTS, Combination
 
 if TYPE_CHECKING:
-    from rooftree.physics.propagation import Propagated
     from rooftree.readings.worst_case.readings import WorstCaseTest
 
 EXPONENT, EXPONENT_SPREAD = 0.65, 0.057
@@ -152,30 +151,37 @@ def _propagated(
     from_zone: float,
     door: float | None,
 ) -> Propagated:
+    """Return the pressure with first-order uncertainty; all fans act through their sum."""
     stack = stack_of_house(test.height, test.indoor_temperature, test.outdoor_temperature)
     flow_50 = leakage.coefficient * math.pow(50.0, leakage.exponent)
 
     def pressure(
-        of_house: float, exponent: float, share: float, zone: float, whole: float, *rest: float
+        of_house: float,
+        exponent: float,
+        drawn: float,
+        zone: float = from_zone,
+        share: float = test.zone_share,
+        gap: float | None = door,
     ) -> float:
         n = min(max(exponent, 0.5), 1.0)
-        gap = None if door is None else rest[-1]
-        drawn = sum(rest if door is None else rest[:-1])
         envelope = Envelope(of_house / math.pow(50.0, n), n, share, stack)
-        return whole * zone_pressure(envelope, drawn - zone, zone, gap)
+        return zone_pressure(envelope, drawn - zone, zone, gap)
 
-    gap = [] if door is None else [door]
-    relative = test.flow_uncertainty
-    return propagate(
-        pressure,
-        [flow_50, leakage.exponent, test.zone_share, from_zone, 1.0, *flows, *gap],
-        [
-            leakage.flow_uncertainty * flow_50,
-            leakage.exponent_uncertainty,
-            min(SHARE_UNCERTAINTY * test.zone_share, 0.9 * (1.0 - test.zone_share)),
+    relative, share = test.flow_uncertainty, test.zone_share
+    values = [flow_50, leakage.exponent, sum(flows)]
+    unsure = [
+        leakage.flow_uncertainty * flow_50,
+        leakage.exponent_uncertainty,
+        relative * math.hypot(*flows),
+    ]
+    if door is not None:
+        values += [from_zone, share, door]
+        unsure += [
             relative * from_zone,
-            BALANCE_UNCERTAINTY,
-            *(relative * abs(flow) for flow in flows),
-            *(GAP_UNCERTAINTY * each for each in gap),
-        ],
-    )
+            min(SHARE_UNCERTAINTY * share, 0.9 * (1.0 - share)),
+            GAP_UNCERTAINTY * door,
+        ]
+    found = propagate(pressure, values, unsure)
+    standard = math.hypot(found.standard, BALANCE_UNCERTAINTY * found.value)
+    reach = COVERAGE * standard
+    return Propagated(found.value, standard, found.value - reach, found.value + reach)
