@@ -250,6 +250,8 @@ def changed_lines(
         (spoiled(lines=tuple(reversed(decay().lines))), "time-back"),
         (spoiled(lines=changed_lines(decay(), concentration=5000.0)), "constant"),
         (spoiled(lines=(*decay().lines, TracerReading(4 * HOUR, -3.0))), "negative"),
+        (spoiled(lines=(*decay().lines, TracerReading(4 * HOUR, math.nan))), "no-number"),
+        (spoiled(lines=(*decay().lines, TracerReading(4 * HOUR, math.inf))), "no-number"),
         (spoiled(lines=decay(rate=-0.1).lines), "not-decaying"),
         (
             spoiled(

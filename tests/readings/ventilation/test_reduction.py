@@ -262,6 +262,8 @@ def test_what_cannot_count_is_not_counted(row: FanReading, code: str) -> None:
         (whole(50.0, is_clean=False), "dirty-grille"),
         (whole(50.0, is_even=False), "not-turned"),
         (whole(50.0, turned_flow=90 * CFM), "turned-differs"),
+        (whole(50.0, turned_flow=0.0), "turned-differs"),
+        (whole(2000.0), "implausible-flow"),
         (whole(50.0, rated_flow=50 * CFM), "copied-rating"),
         (whole(50.0, rated_flow=120 * CFM), "below-rating"),
         (whole(100.0, rated_flow=50 * CFM), "above-rating"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
@@ -145,6 +146,10 @@ def judge_record(
                 " records in one, midnight passed or a typing slip. Sort or mend the times.",
             )
         )
+    lost = len(record.time) - int((record.time + record.concentration < math.inf).sum())
+    if lost:
+        says = f"{lost} lines hold no number: certainly a lost signal. Take them out."
+        return (*findings, note("no-number", says))
     low = float(record.concentration.min())
     if low < 0.0:
         findings.append(
@@ -175,7 +180,9 @@ def judge_record(
     return tuple(findings)
 
 
-REFUSING = frozenset({"tracer-decay/time-back", "tracer-decay/negative", "tracer-decay/constant"})
+REFUSING = frozenset(
+    f"tracer-decay/{code}" for code in ("time-back", "no-number", "negative", "constant")
+)
 """Findings on the lines with which no rate is stated."""
 
 

@@ -29,7 +29,8 @@ from rooftree.readings.ventilation.fans import (
 from rooftree.readings.ventilation.infiltration import infiltration_from_flow
 from rooftree.readings.ventilation.intermittent import running_flow
 from rooftree.readings.ventilation.judge import judge_fans
-from rooftree.readings.ventilation.judge_flows import MATCHED, judge_flows
+from rooftree.readings.ventilation.judge_flows import judge_flows
+from rooftree.readings.ventilation.judge_ratings import MATCHED
 from rooftree.readings.ventilation.need import required_fan_flow
 from rooftree.readings.ventilation.readings import WholeHouseFan
 from rooftree.readings.ventilation.residential_code import code_fan_flow
