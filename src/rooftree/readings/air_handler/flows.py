@@ -4,8 +4,6 @@ Sources
 -------
 [FANLAWS] At one speed a fan moves the same volume in any air, against a pressure that goes
     with its density (ANSI/AMCA 210, recalled).
-[HOF2021] ASHRAE Handbook - Fundamentals, 2021, ch. 17: duct leakage of 5 % of the fan flow on
-    each side of a well-built system, 11 % of a typical one.
 [SLOT] Flow through a plate in the filter's place, brought to the usual pressure by the root
     of the pressures in the supply plenum (ASTM E1554 and ANSI/RESNET/ACCA 310, recalled).
 """
@@ -16,44 +14,24 @@ import math
 from typing import TYPE_CHECKING
 
 from rooftree.physics.air import REFERENCE_DENSITY
-from rooftree.physics.propagation import Propagated, propagate_positive
 from rooftree.readings.air_handler.fan_curve import falls_throughout, follow_fan_curve
 from rooftree.readings.air_handler.heat import flow_from_rise
 from rooftree.readings.air_handler.note import note, pascals
-from rooftree.readings.air_handler.readings import DuctShape, Operation, RegisterSide
-from rooftree.readings.air_handler.results import MethodFlow
+from rooftree.readings.air_handler.readings import DuctShape, Operation
+from rooftree.readings.air_handler.told import told
 from rooftree.readings.air_handler.traverse import duct_area, mean_speed, speed_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from rooftree.finding import Finding
+    from rooftree.physics.propagation import Propagated
     from rooftree.readings.air_handler.air import PlenumAir
-    from rooftree.readings.air_handler.readings import AirHandlerTest, RegisterFlow
-
-USUAL_LEAK, USUAL_LEAK_UNCERTAINTY = 0.08, 0.04
-"""Share of the fan flow that ducts lose on one side where no test tells [0-1]: between the
-well-built and the typical system [HOF2021]_; the uncertainty is ours."""
-
-LEAK_UNCERTAINTY = 0.25
-"""Standard uncertainty of a duct test's leakage in operation [0-1], relative; ours."""
+    from rooftree.readings.air_handler.readings import AirHandlerTest
+    from rooftree.readings.air_handler.results import MethodFlow
 
 SLOWEST = 4.0
 """Velocity pressures have to be this many times their standard uncertainty [-]; ours."""
-
-
-def _told(
-    method: str, formula: Callable[..., float], values: list[float], doubts: list[float]
-) -> MethodFlow | Finding:
-    """Return the flow that a formula gives, or that its doubt is as large as itself."""
-    try:
-        return MethodFlow(method, propagate_positive(formula, values, doubts))
-    except ValueError:
-        return note(
-            "hardly-told",
-            f"Flow by {method}: the doubt of its readings is as large as they are, so nothing"
-            " follows from them. Look at their units, and read again where more can be read.",
-        )
 
 
 def flow_by_fan_curve(
@@ -111,7 +89,7 @@ def flow_by_fan_curve(
             "Pa",
             "the maker's table",
         )
-    return _told(
+    return told(
         "fan table",
         lambda pressure, factor: factor * follow_fan_curve(table, pressure),
         [referred, 1.0],
@@ -158,7 +136,7 @@ def flow_by_traverse(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Findi
         clear = _area(test, sides)
         return factor * clear * mean_speed([*there, *speeds])
 
-    return _told(
+    return told(
         "duct traverse",
         formula,
         [0.0, density / air.return_density, *lengths],
@@ -215,97 +193,6 @@ def _refused_traverse(
     )
 
 
-def side_sum(test: AirHandlerTest, side: RegisterSide) -> Propagated | None:
-    """Return the sum of the register flows of one side, as read.
-
-    Parameters
-    ----------
-    test : AirHandlerTest
-        Readings.
-    side : RegisterSide
-        Supply or return.
-
-    Returns
-    -------
-    Propagated or None
-        [m³/s]; None where no register of that side was read, or one is below zero.
-    """
-    rows = _side(test.registers, side)
-    if not rows or any(row.flow < 0.0 for row in rows) or not any(row.flow > 0.0 for row in rows):
-        return None
-    flows = [row.flow for row in rows]
-    return propagate_positive(
-        lambda shared, *each: shared * math.fsum(each),
-        [1.0, *flows],
-        [test.flow_uncertainty, *(test.flow_repeatability * flow for flow in flows)],
-    )
-
-
-def _side(rows: Sequence[RegisterFlow], side: RegisterSide) -> list[RegisterFlow]:
-    return [row for row in rows if row.side is side]
-
-
-def flow_by_registers(
-    test: AirHandlerTest,
-    air: PlenumAir,
-    supply_leakage: float | None,
-    return_leakage: float | None,
-) -> MethodFlow | Finding | None:
-    """Return the flow at the fan by the registers and what the ducts leak on the way.
-
-    Parameters
-    ----------
-    test : AirHandlerTest
-        Readings.
-    air : PlenumAir
-        In the plenums.
-    supply_leakage, return_leakage : float or None
-        In operation [m³/s]; a usual share is taken where it is None.
-
-    Returns
-    -------
-    MethodFlow, Finding or None
-        None where no side was read.
-
-    Notes
-    -----
-    Both sides of one instrument share its error, so their mean is no surer than one of
-    them: only the doubts of leakage and of repeating average out.
-    """
-    sides = [
-        _at_the_fan(test, total, air.density(side) / air.return_density, leakage)
-        for side, leakage in (
-            (RegisterSide.SUPPLY, supply_leakage),
-            (RegisterSide.RETURN, return_leakage),
-        )
-        if (total := side_sum(test, side)) is not None
-    ]
-    if not sides:
-        return None
-    mean, shared = (math.fsum(side[i] for side in sides) / len(sides) for i in (0, 1))
-    own = math.hypot(*(side[2] for side in sides)) / len(sides)
-    return _told(
-        "registers",
-        lambda value, by_hood, by_rest: value + by_hood + by_rest,
-        [mean, 0.0, 0.0],
-        [0.0, shared, own],
-    )
-
-
-def _at_the_fan(
-    test: AirHandlerTest, total: Propagated, swell: float, leakage: float | None
-) -> tuple[float, float, float]:
-    """Return flow at the fan, its doubt by the hood's error, and by all else [m³/s]."""
-    known = swell * total.value
-    hood = test.flow_uncertainty * known
-    repeat = math.sqrt(max((swell * total.standard) ** 2 - hood**2, 0.0))
-    if leakage is not None:
-        return known + leakage, hood, math.hypot(repeat, LEAK_UNCERTAINTY * leakage)
-    kept = 1.0 - USUAL_LEAK
-    lost = known / kept * USUAL_LEAK_UNCERTAINTY / kept
-    return known / kept, hood / kept, math.hypot(repeat / kept, lost)
-
-
 def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding | None:
     """Return the flow by a measuring plate in the place of the filter.
 
@@ -347,7 +234,7 @@ def flow_by_slot(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
             2.0 * doubt,
             "Pa",
         )
-    return _told(
+    return told(
         "measuring plate",
         lambda plate, before, after: plate * math.sqrt(before / after),
         [test.slot_flow * math.sqrt(REFERENCE_DENSITY / air.return_density), *pressures],
@@ -395,7 +282,7 @@ def flow_by_rise(test: AirHandlerTest, air: PlenumAir) -> MethodFlow | Finding |
         return None
     blower = max(test.blower_power or 0.0, 0.0)
     dry = air.return_density / (1.0 + air.humidity)
-    return _told(
+    return told(
         "temperature rise",
         lambda warmth, change: flow_from_rise(warmth + blower, dry, change, air.humidity),
         [heat, rise],

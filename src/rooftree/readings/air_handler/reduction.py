@@ -12,11 +12,9 @@ from rooftree.readings.air_handler.air import plenum_air, plenum_humidity
 from rooftree.readings.air_handler.combine import Combined, combine
 from rooftree.readings.air_handler.flows import (
     flow_by_fan_curve,
-    flow_by_registers,
     flow_by_rise,
     flow_by_slot,
     flow_by_traverse,
-    side_sum,
 )
 from rooftree.readings.air_handler.heat import enthalpy, sensible_heat
 from rooftree.readings.air_handler.judge_flow import (
@@ -34,6 +32,7 @@ from rooftree.readings.air_handler.judge_statics import judge_statics
 from rooftree.readings.air_handler.limits import CFM, TON
 from rooftree.readings.air_handler.note import pascals
 from rooftree.readings.air_handler.readings import Operation, RegisterSide
+from rooftree.readings.air_handler.registers import flow_by_registers, side_sum
 from rooftree.readings.air_handler.results import AirHandlerResult, MethodFlow
 from rooftree.readings.air_handler.split import (
     RATED_FLOW,

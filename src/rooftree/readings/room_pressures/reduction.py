@@ -15,9 +15,10 @@ from rooftree.readings.room_pressures.judge_house import (
     judge_missing,
     judge_rooms,
 )
-from rooftree.readings.room_pressures.judge_readings import judge_readings, sound_rooms
+from rooftree.readings.room_pressures.judge_readings import judge_readings
 from rooftree.readings.room_pressures.results import DuctSide, RoomPressureResult
 from rooftree.readings.room_pressures.rooms import reduce_rooms
+from rooftree.readings.room_pressures.sound import sound_rooms
 from rooftree.readings.room_pressures.states import State, StateTable, sort_readings
 
 if TYPE_CHECKING:
