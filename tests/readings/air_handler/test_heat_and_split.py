@@ -28,7 +28,7 @@ CFM, BTU_PER_HOUR = 4.719474e-4, 0.2930711
 
 
 def fahrenheit(degrees: float) -> float:
-    """Return kelvins."""
+    """Return kelvin_of."""
     return (degrees + 459.67) / 1.8
 
 

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from rooftree.physics.air import REFERENCE_DENSITY
 from rooftree.readings.air_handler.fan_curve import falls_throughout, follow_fan_curve
 from rooftree.readings.air_handler.heat import flow_from_rise
-from rooftree.readings.air_handler.note import note, pascals
+from rooftree.readings.air_handler.note import note, static_of
 from rooftree.readings.air_handler.readings import DuctShape, Operation
 from rooftree.readings.air_handler.told import told
 from rooftree.readings.air_handler.traverse import duct_area, mean_speed, speed_of
@@ -81,8 +81,8 @@ def flow_by_fan_curve(
     if not min(at) <= referred <= max(at):
         return note(
             "outside-fan-curve",
-            f"The fan table ends before this static pressure: {pascals(referred)} in standard air"
-            f" against {pascals(min(at))} to {pascals(max(at))}. No flow is taken from it. Look"
+            f"The fan table ends before this static pressure: {static_of(referred)} in standard air"
+            f" against {static_of(min(at))} to {static_of(max(at))}. No flow is taken from it. Look"
             " up more lines, check the speed and the unit, or measure the flow another way.",
             referred,
             max(at) if referred > max(at) else min(at),

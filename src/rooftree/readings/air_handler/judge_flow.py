@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.readings.air_handler.combine import odd_one_out
 from rooftree.readings.air_handler.limits import CFM, TON, limit
-from rooftree.readings.air_handler.note import SURE, cfm, how_sure, note
+from rooftree.readings.air_handler.note import SURE, flow_of, how_sure, note
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -62,7 +62,7 @@ def judge_methods(flows: Sequence[MethodFlow], combined: Combined | None) -> tup
     if combined.agree or combined.chance is None:
         return ()
     values = [flow.flow for flow in flows]
-    list_of = ", ".join(f"{flow.method} {cfm(flow.flow.value)}" for flow in flows)
+    list_of = ", ".join(f"{flow.method} {flow_of(flow.flow.value)}" for flow in flows)
     sure = "Almost certain" if combined.chance < 1e-4 else "Likely"
     return (
         note(
@@ -238,8 +238,8 @@ def _judge_balance(
     return [
         note(
             "registers-balance",
-            f"{how_sure(gap / doubt)}: supply registers give {cfm(supply.value)}, return grilles"
-            f" take {cfm(back.value)}, {abs(share):.0%} apart; {allowed.value:.0%} is allowed."
+            f"{how_sure(gap / doubt)}: supply registers give {flow_of(supply.value)}, return"
+            f" grilles take {flow_of(back.value)}, {abs(share):.0%} apart; {allowed.value:.0%} is allowed."
             f" {cause}",
             gap,
             max(allowed.value * supply.value, SURE * doubt),
@@ -264,8 +264,8 @@ def _judge_design(test: AirHandlerTest) -> list[Finding]:
         note(
             "register-design",
             f"{len(beyond)} of {len(off)} registers are more than {allowed.value:.0%} off their"
-            f" design; {row.name} gives {cfm(row.flow)} where {cfm(row.design or 0.0)} was meant"
-            f" ({share:+.0%}). Look at its damper and duct before balancing the rest.",
+            f" design; {row.name} gives {flow_of(row.flow)} where {flow_of(row.design or 0.0)}"
+            f" was meant ({share:+.0%}). Look at its damper and duct before balancing the rest.",
             share,
             allowed.value,
             "-",

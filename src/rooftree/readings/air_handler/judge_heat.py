@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.readings.air_handler.air import COLDEST, HOTTEST, plenum_humidity
 from rooftree.readings.air_handler.heat import FREEZING
-from rooftree.readings.air_handler.note import SURE, how_sure, kelvins, note
+from rooftree.readings.air_handler.note import SURE, how_sure, kelvin_of, note
 from rooftree.readings.air_handler.readings import Operation, RegisterSide
 
 if TYPE_CHECKING:
@@ -153,9 +153,9 @@ def _judge_cooling(split: Propagated, expected: Propagated | None) -> tuple[Find
     return (
         note(
             "split",
-            f"{how_sure(off / doubt)}: the split of {kelvins(split.value)}"
-            f" is {'above' if off > 0.0 else 'below'} the {kelvins(expected.low)}"
-            f" to {kelvins(expected.high)} that a sound machine"
+            f"{how_sure(off / doubt)}: the split of {kelvin_of(split.value)}"
+            f" is {'above' if off > 0.0 else 'below'} the {kelvin_of(expected.low)}"
+            f" to {kelvin_of(expected.high)} that a sound machine"
             f" makes of this return air. {cause} Let it run steady for fifteen minutes before"
             " you trust it.",
             split.value,
@@ -172,7 +172,7 @@ def _judge_rise(test: AirHandlerTest, split: Propagated) -> tuple[Finding, ...]:
         return (
             note(
                 "split-impossible",
-                f"A rise of {kelvins(split.value)} is more than any"
+                f"A rise of {kelvin_of(split.value)} is more than any"
                 " furnace is made for. Likely: °C and °F are mixed, or the sensor sees the burner."
                 " If it is real, switch it off: the heat exchanger is in danger.",
                 split.value,
@@ -193,9 +193,9 @@ def _judge_rise(test: AirHandlerTest, split: Propagated) -> tuple[Finding, ...]:
         return (
             note(
                 "rise",
-                f"{how_sure(distance)}: a rise of {kelvins(split.value)} is"
+                f"{how_sure(distance)}: a rise of {kelvin_of(split.value)} is"
                 f" {'above' if is_high else 'below'} the nameplate's"
-                f" {kelvins(edge)}: {cause}. The burner is for a licensed technician.",
+                f" {kelvin_of(edge)}: {cause}. The burner is for a licensed technician.",
                 split.value,
                 edge,
                 "K",

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from rooftree.readings.air_handler.limits import WATER_INCH, limit
-from rooftree.readings.air_handler.note import SURE, how_sure, note, pascals
+from rooftree.readings.air_handler.note import SURE, how_sure, note, static_of
 from rooftree.readings.air_handler.readings import Component
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def _judge_units(test: AirHandlerTest, total: Propagated | None) -> list[Finding
         return [
             note(
                 "static-units",
-                f"Almost certain: pascals were entered as inches of water. {pascals(largest)} is"
+                f"Almost certain: pascals were entered as inches of water. {static_of(largest)} is"
                 " more than any house blower can make; one inch is 249 Pa. Look at the gauge's"
                 " unit and enter the reading again.",
                 largest,
@@ -153,8 +153,8 @@ def _judge_taps(test: AirHandlerTest) -> list[Finding]:
     return [
         note(
             "static-taps",
-            f"{how_sure(distance)}: the total read at once, {pascals(direct)}, is not the"
-            f" difference of its two sides, {pascals(out - back)}. Look for a probe that moved, a"
+            f"{how_sure(distance)}: the total read at once, {static_of(direct)}, is not the"
+            f" difference of its two sides, {static_of(out - back)}. Look for a probe that moved, a"
             " kinked tube, a changed fan speed; read the three again without moving them.",
             gap,
             SURE * 2.0 * test.static_uncertainty,
@@ -195,9 +195,9 @@ def _judge_rating(test: AirHandlerTest, total: Propagated | None) -> list[Findin
     return [
         note(
             "static-high",
-            f"{how_sure(distance)}: the fan works against {pascals(total.value)}, above its"
-            f" {pascals(most)}{unnamed}. It moves less air than meant, or uses more power. Look for"
-            " the largest drop: filter, coil, crushed or closed ducts. Settle this before new"
+            f"{how_sure(distance)}: the fan works against {static_of(total.value)}, above its"
+            f" {static_of(most)}{unnamed}. It moves less air than meant, or uses more power. Look"
+            " for the largest drop: filter, coil, crushed or closed ducts. Settle this before new"
             " equipment is chosen.",
             total.value,
             most,
@@ -215,8 +215,8 @@ def _judge_filter(test: AirHandlerTest) -> list[Finding]:
     return [
         note(
             "filter-drop",
-            f"The filter takes {pascals(drop)}; a duct design leaves it about"
-            f" {pascals(budget.value)} (recalled). Look whether it is dirty, too dense or too"
+            f"The filter takes {static_of(drop)}; a duct design leaves it about"
+            f" {static_of(budget.value)} (recalled). Look whether it is dirty, too dense or too"
             " small, read again with a clean one, and propose a larger filter area.",
             drop,
             budget.value,
@@ -234,8 +234,8 @@ def _judge_sum(test: AirHandlerTest, total: Propagated, drops: Propagated) -> li
     return [
         note(
             "drops",
-            f"{how_sure(gap / doubt)}: the drops add up to {pascals(drops.value)}, the total is"
-            f" {pascals(total.value)}. {_cause(test, total, drops, doubt)}",
+            f"{how_sure(gap / doubt)}: the drops add up to {static_of(drops.value)}, the total is"
+            f" {static_of(total.value)}. {_cause(test, total, drops, doubt)}",
             gap,
             SURE * doubt,
             "Pa",

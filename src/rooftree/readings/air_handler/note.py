@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rooftree.finding import Finding, Severity
-from rooftree.readings.air_handler.limits import CFM, WATER_INCH
+from rooftree.units import Kind, both
 
 SURE = 2.6
 """Standard uncertainties from which a difference counts [-]: by chance once in a hundred."""
@@ -55,8 +55,8 @@ def how_sure(distance: float) -> str:
     return "Almost certain" if size >= 4.0 else "Likely" if size >= 3.0 else "Possible"
 
 
-def pascals(pressure: float) -> str:
-    """Return a static pressure as both gauges show it.
+def static_of(pressure: float) -> str:
+    """Return a static pressure in words, in the units of whoever reads them.
 
     Parameters
     ----------
@@ -67,11 +67,11 @@ def pascals(pressure: float) -> str:
     -------
     str
     """
-    return f"{pressure:.0f} Pa ({pressure / WATER_INCH:.2f} in. w.c.)"
+    return both(pressure, Kind.STATIC_PRESSURE)
 
 
-def cfm(flow: float) -> str:
-    """Return a flow in words.
+def flow_of(flow: float) -> str:
+    """Return a flow in words, in the units of whoever reads them.
 
     Parameters
     ----------
@@ -82,11 +82,11 @@ def cfm(flow: float) -> str:
     -------
     str
     """
-    return f"{flow / CFM:.0f} cfm"
+    return both(flow, Kind.FLOW)
 
 
-def kelvins(difference: float) -> str:
-    """Return a difference of temperatures in words.
+def kelvin_of(difference: float) -> str:
+    """Return a difference of temperatures in words, in the units of whoever reads them.
 
     Parameters
     ----------
@@ -97,4 +97,4 @@ def kelvins(difference: float) -> str:
     -------
     str
     """
-    return f"{difference:.1f} °C ({1.8 * difference:.0f} °F)"
+    return both(difference, Kind.TEMPERATURE_DIFFERENCE)

@@ -30,7 +30,7 @@ from rooftree.readings.air_handler.judge_heat import (
 )
 from rooftree.readings.air_handler.judge_statics import judge_statics
 from rooftree.readings.air_handler.limits import CFM, TON
-from rooftree.readings.air_handler.note import pascals
+from rooftree.readings.air_handler.note import static_of
 from rooftree.readings.air_handler.readings import Operation, RegisterSide
 from rooftree.readings.air_handler.registers import flow_by_registers, side_sum
 from rooftree.readings.air_handler.results import AirHandlerResult, MethodFlow
@@ -41,6 +41,7 @@ from rooftree.readings.air_handler.split import (
     expected_split,
 )
 from rooftree.readings.air_handler.statics import sum_of_drops, total_static
+from rooftree.units import Kind, both, both_range
 
 if TYPE_CHECKING:
     from rooftree.readings.air_handler.air import PlenumAir
@@ -290,14 +291,14 @@ def _in_words(
     if flow is not None:
         doubtful = ", though the methods disagree" if combined and not combined.agree else ""
         parts.append(
-            f"The air handler moves {flow.low / CFM:.0f} to {flow.high / CFM:.0f} cfm{doubtful}"
+            f"The air handler moves {both_range(flow.low, flow.high, Kind.FLOW)}{doubtful}"
         )
         if per_capacity is not None:
             parts[-1] += f", {per_capacity.value * TON / CFM:.0f} cfm for each ton"
     if static is not None:
-        against = f"against {pascals(static.value)}"
+        against = f"against {static_of(static.value)}"
         parts = [f"{parts[0]}, {against}"] if parts else [f"The fan works {against}"]
     text = f"{parts[0]}." if parts else "Neither the flow nor the static pressure could be told."
     if heat is not None:
-        text += f" By its temperature the air carries {heat.value / 1000.0:.1f} kW away."
+        text += f" By its temperature the air carries {both(heat.value, Kind.POWER)} away."
     return text

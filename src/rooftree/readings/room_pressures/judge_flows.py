@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from rooftree.readings.room_pressures.note import CFM, SURE, how_sure, note
+from rooftree.readings.room_pressures.note import SURE, flow_of, how_sure, note
 from rooftree.readings.room_pressures.rooms import CLEAR, opening_of
 
 if TYPE_CHECKING:
@@ -158,8 +158,8 @@ def _judge_sum(test: RoomPressureTest, rooms: Sequence[RoomResult]) -> list[Find
     return [
         note(
             "rooms-do-not-balance",
-            f"{how_sure(gap / doubt)}: closed rooms push {given / CFM:.0f} cfm through"
-            f" their doors, the main space takes {wanted / CFM:.0f} cfm more than it"
+            f"{how_sure(gap / doubt)}: closed rooms push {flow_of(given)} through"
+            f" their doors, the main space takes {flow_of(wanted)} more than it"
             " gets. The two have to be about equal. Look for a room or grille that was left out,"
             " a wrong undercut, a door that was open, mixed units, or large duct leakage.",
             gap,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.readings.room_pressures.house_shift import flow_shift
 from rooftree.readings.room_pressures.limits import pressure_limit, source_of_allowed
-from rooftree.readings.room_pressures.note import SURE, cfm, how_sure, note, square_inches
+from rooftree.readings.room_pressures.note import SURE, area_of, flow_of, how_sure, note
 from rooftree.readings.room_pressures.results import DuctSide
 
 if TYPE_CHECKING:
@@ -70,8 +70,8 @@ def judge_rooms(test: RoomPressureTest, rooms: Sequence[RoomResult]) -> tuple[Fi
 
 def _about(area: Propagated) -> str:
     if area.low <= 0.0:
-        return f"up to {square_inches(area.high)}"
-    return f"{square_inches(area.low)} to {square_inches(area.high)}"
+        return f"up to {area_of(area.high)}"
+    return f"{area_of(area.low)} to {area_of(area.high)}"
 
 
 def judge_ducts(
@@ -97,7 +97,7 @@ def judge_ducts(
     change = effects[0].change
     other = "return" if side is DuctSide.SUPPLY else "supply"
     moves = "sinks" if side is DuctSide.SUPPLY else "rises"
-    amount = f", by {cfm(size.low)} to {cfm(size.high)}" if size else ""
+    amount = f", by {flow_of(size.low)} to {flow_of(size.high)}" if size else ""
     meaning = (
         "The house draws in air elsewhere to make up for it, down a flue too: search the worst case"
         " of every burner that takes its air from the house."
@@ -173,8 +173,8 @@ def _judge_weak(effect: HouseEffect, flow: float, curve: HouseCurve) -> list[Fin
     return [
         note(
             "exhaust-weak",
-            f"{effect.exhaust} moves the house by {change.value:.1f} Pa, where {cfm(flow)} would"
-            f" move it by {expected:.1f} Pa. Likely: it moves less than half of that (damper"
+            f"{effect.exhaust} moves the house by {change.value:.1f} Pa, where {flow_of(flow)}"
+            f" would move it by {expected:.1f} Pa. Likely: it moves less than half of that (damper"
             " stuck, duct blocked, dirty grille), or a window was open. Measure its flow.",
             change.value,
             expected,

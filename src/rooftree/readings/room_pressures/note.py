@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rooftree.finding import Finding, Severity
+from rooftree.units import Kind, both
 
 SURE = 2.6
 """Standard uncertainties from which a difference counts [-]: by chance once in a hundred."""
@@ -63,8 +64,8 @@ def how_sure(distance: float) -> str:
     return "Almost certain" if size >= 4.0 else "Likely" if size >= 3.0 else "Possible"
 
 
-def square_inches(area: float) -> str:
-    """Return an area in words.
+def area_of(area: float) -> str:
+    """Return an area in words, in the units of whoever reads them.
 
     Parameters
     ----------
@@ -75,11 +76,11 @@ def square_inches(area: float) -> str:
     -------
     str
     """
-    return f"{area / SQUARE_INCH:.0f} in² ({area * 1e4:.0f} cm²)"
+    return both(area, Kind.LEAKAGE_AREA)
 
 
-def cfm(flow: float) -> str:
-    """Return a flow in words.
+def flow_of(flow: float) -> str:
+    """Return a flow in words, in the units of whoever reads them.
 
     Parameters
     ----------
@@ -90,4 +91,4 @@ def cfm(flow: float) -> str:
     -------
     str
     """
-    return f"{flow / CFM:.0f} cfm"
+    return both(flow, Kind.FLOW)
