@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -37,7 +38,7 @@ def clean(random: Generator) -> InsulationSurvey:
     scatter = random.uniform(0.05, 0.25) * (0.5 if material is Material.GLASS_BATT else 1.0)
     middle = random.uniform(4.0, 14.0)
     number = int(random.integers(4, 9))
-    depths = [middle * max(1.0 + scatter * random.standard_normal(), 0.3) for _ in range(number)]
+    depths = [middle * math.exp(scatter * random.standard_normal()) for _ in range(number)]
     area = random.uniform(40.0, 150.0)
     each, density = KINDS[material]
     patch = InsulationPatch(

@@ -31,7 +31,7 @@ SLIPS = {
 }
 """Ratio of units that are mixed up [-]."""
 
-SELDOM = math.log(100.0)
+SELDOM = math.log(20.0)
 """Logarithm of the odds against a slip in any one depth [-]; ours."""
 
 CHANCE = 4.5
@@ -147,7 +147,9 @@ def _odd(
 def _spread_of_one(others: NDArray[np.float64], usual: float) -> float:
     """Return how far one more depth may be from the mean of the others, as a logarithm."""
     scatter = float(np.sum((others - np.mean(others)) ** 2))
-    pooled = (USUAL_POINTS * usual**2 + scatter) / (USUAL_POINTS + others.size - 1.0)
+    freedom = USUAL_POINTS + others.size - 1.0
+    # Divided by two less than the freedom: the spread of Student's distribution.
+    pooled = (USUAL_POINTS * usual**2 + scatter) / (freedom - 2.0)
     return math.sqrt(pooled * (1.0 + 1.0 / others.size))
 
 

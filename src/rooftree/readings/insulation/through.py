@@ -41,7 +41,7 @@ CLOSED_VOID = 0.16
 LOCATION_DOUBT = 0.25
 """Standard uncertainty of a depth that was read at the access only [0-1]; ours."""
 
-PRIOR_POINTS = 3.0
+PRIOR_POINTS = 4.0
 """Weight of the usual unevenness of a material against the spread of the depths read, in
 points [-]; ours."""
 
