@@ -217,7 +217,7 @@ def times_flow(station: Station, factor: float) -> Station:
     """Return a station at which the fan moved more air; its gauge shows what it would."""
     (reading,) = station.fans
     if reading.flow is not None:
-        return Station(station.pressure, (FanReading(reading.fan, flow=factor * reading.flow),))
+        return Station(station.pressure, (replace(reading, flow=factor * reading.flow),))
     band = next(b for b in CONFIGURATIONS if b.configuration == reading.configuration)
     assert reading.fan_pressure is not None  # noqa: S101
     fan_pressure = reading.fan_pressure * math.pow(factor, 1.0 / band.exponent)

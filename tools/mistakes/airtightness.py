@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 
     Spoil = Callable[[FanTest, Generator], FanTest]
 
+Pair = tuple[Visit, Visit]
+
 INCH = 249.089
 CFM = 0.471947
 
@@ -47,6 +49,23 @@ def clean(random: Generator) -> Visit:
 def clean_flows(random: Generator) -> Visit:
     """Draw a test whose gauge shows flow."""
     return draw_visit(random, by_fan_pressure=False)
+
+
+def clean_shown(random: Generator) -> Visit:
+    """Draw a test whose gauge shows flow, with the configuration noted beside it."""
+    visit = draw_visit(random)
+    return replace(visit, test=change_stations(visit.test, lambda _, s: _shown(s, s)))
+
+
+def _shown(station: Station, noted: Station, gauge: int = 0) -> Station:
+    """Return the flow as a gauge shows it that is set so many places from the one on the fan."""
+    (reading,) = station.fans
+    names = [band.configuration for band in CONFIGURATIONS]
+    place = names.index(reading.configuration) + gauge
+    place = place if 0 <= place < len(names) else place - 2 * gauge
+    (shown,) = shown_at(station, CONFIGURATIONS[place]).fans
+    configuration = noted.fans[0].configuration
+    return Station(station.pressure, (replace(shown, configuration=configuration),))
 
 
 def clean_up_and_down(random: Generator) -> Visit:
@@ -103,6 +122,32 @@ def wrong_configuration(test: FanTest, random: Generator) -> FanTest:
         return Station(station.pressure, (replace(reading, configuration=names[place]),))
 
     return change_stations(test, noted)
+
+
+def gauge_elsewhere(visit: Visit, random: Generator) -> Visit:
+    """Draw a test anew with the gauge one configuration off, and that of the fan noted."""
+    del visit
+    again, way = draw_visit(random), 1 if random.random() < 0.5 else -1
+    return replace(again, test=change_stations(again.test, lambda _, s: _shown(s, s, way)))
+
+
+def noted_elsewhere(test: FanTest, random: Generator) -> FanTest:
+    """Note the neighboring configuration throughout."""
+    names, way = [band.configuration for band in CONFIGURATIONS], 1 if random.random() < 0.5 else -1
+
+    def noted(_: int, station: Station) -> Station:
+        (reading,) = station.fans
+        place = names.index(reading.configuration) + way
+        place = place if 0 <= place < len(names) else place - 2 * way
+        return Station(station.pressure, (replace(reading, configuration=names[place]),))
+
+    return change_stations(test, noted)
+
+
+def one_in_cfm(pair: Pair, random: Generator) -> Pair:
+    """Note the flows of one direction in the other unit."""
+    one, other = pair
+    return one, replace(other, test=flow_unit(1.0 / CFM, part=False)(other.test, random))
 
 
 def flow_unit(factor: float, *, part: bool) -> Spoil:
@@ -254,9 +299,6 @@ def enclosure(**factors: float) -> Callable[[Visit, Generator], Visit]:
     return spoil
 
 
-Pair = tuple[Visit, Visit]
-
-
 def both_ways(random: Generator) -> Pair:
     """Draw a test in each direction on one house."""
     visit = draw_visit(random)
@@ -323,6 +365,16 @@ MISTAKES = (
     Mistake(
         2, "fan runs outside the band of its configuration", ("fan-test/fan-band",),
         clean, on_test(off_band), findings,
+    ),
+    Mistake(
+        2, "gauge set to another configuration than noted throughout, flow shown",
+        ("fan-test/shown-flow", "fan-test/wrong-configuration"), clean_shown, gauge_elsewhere,
+        findings, factor_of_two=True,
+    ),
+    Mistake(
+        2, "another configuration on the fan than noted throughout, nothing to compare with",
+        ("fan-test/fan-band", "fan-test/unit-slip", "fan-test/wrong-configuration"), clean,
+        on_test(noted_elsewhere), findings, factor_of_two=True,
     ),
     Mistake(
         3, "hoses swapped", ("fan-test/sign",), clean, on_test(swapped), findings,
@@ -397,7 +449,7 @@ MISTAKES = (
         findings,
     ),
     Mistake(
-        13, "one station off by 15 to 40 %", ("fan-test/outlier", "fan-test/opened"), clean,
+        None, "one station off by 15 to 40 %", ("fan-test/outlier", "fan-test/opened"), clean,
         on_test(stray), findings,
     ),
     Mistake(
@@ -430,6 +482,29 @@ MISTAKES = (
         29, "L/s noted as cfm for the first stations",
         ("fan-test/unit-slip", "fan-test/opened", "fan-test/outlier"), clean_flows,
         on_test(flow_unit(CFM, part=True)), findings, factor_of_two=True,
+    ),
+    Mistake(
+        29, "cfm noted as L/s throughout, with the configuration beside it",
+        ("fan-test/shown-flow",), clean_shown, on_test(flow_unit(1.0 / CFM, part=False)), findings,
+        factor_of_two=True,
+    ),
+    Mistake(
+        29, "L/s noted as cfm throughout, with the configuration beside it",
+        ("fan-test/shown-flow",), clean_shown, on_test(flow_unit(CFM, part=False)), findings,
+        factor_of_two=True,
+    ),
+    Mistake(
+        29, "m³/h noted as L/s throughout, with the configuration beside it",
+        ("fan-test/shown-flow",), clean_shown, on_test(flow_unit(3.6, part=False)), findings,
+        factor_of_two=True,
+    ),
+    Mistake(
+        29, "cfm noted as L/s throughout one of two directions", ("fan-test/directions-differ",),
+        both_ways, one_in_cfm, findings_of_both, factor_of_two=True,
+    ),
+    Mistake(
+        29, "cfm noted as L/s throughout, nothing to compare with", ("fan-test/unit-slip",),
+        clean_flows, on_test(flow_unit(1.0 / CFM, part=False)), findings, factor_of_two=True,
     ),
     Mistake(
         29, "cfm and L/s mixed up in the flow shown beside the fan pressure",

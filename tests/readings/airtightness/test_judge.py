@@ -460,3 +460,21 @@ def test_directions_that_disagree(factor: float, says: str | None) -> None:
     assert len(found) == (0 if says is None else 1)
     if says is not None:
         assert re.match(says, found[0].says)
+
+
+@pytest.mark.parametrize(("factor", "doubted"), [(1.0, False), (1.0 / 0.4719, True), (3.6, True)])
+def test_a_flow_shown_must_go_with_the_configuration(factor: float, doubted: bool) -> None:
+    """A flow that the ring could only pass beyond its band was read in another unit."""
+    band = FanBand("ring", 25.0, 450.0, 0.018, 0.5)
+    test = made_test()
+    stations = tuple(
+        Station(
+            s.pressure,
+            (FanReading("fan", factor * (s.fans[0].flow or 0.0), configuration="ring"),),
+        )
+        for s in test.stations
+    )
+    fan = replace(test.fans[0], bands=(band,))
+    found = findings(replace(test, stations=stations, fans=(fan,)), "shown-flow")
+    assert bool(found) is doubted
+    assert all("check the unit of the flow" in one.says for one in found)

@@ -6,6 +6,7 @@ the flow at any pressure, `compare_with_code` holds the house against a building
 how large all leaks are together.
 """
 
+from rooftree.readings.airtightness.candidates import Cause
 from rooftree.readings.airtightness.code_limits import (
     CodeComparison,
     LimitComparison,
@@ -13,7 +14,7 @@ from rooftree.readings.airtightness.code_limits import (
 )
 from rooftree.readings.airtightness.comparing import TestComparison, compare_tests
 from rooftree.readings.airtightness.curve import FitMethod, LeakageCurve, LeakageFit
-from rooftree.readings.airtightness.explanations import Cause, Explanation
+from rooftree.readings.airtightness.explanations import Explanation
 from rooftree.readings.airtightness.readings import (
     Direction,
     Enclosure,

@@ -25,6 +25,8 @@ DIRECTION_ERROR = 0.05
 """Relative standard uncertainty of a flow as that of the other direction [0-1]: half of the
 10 % by which directions commonly differ; ours."""
 
+_NEAR_SLIP = math.log(1.1)
+
 _STATES = (
     ("interior_doors_open", "inside doors"),
     ("air_handler_off", "air handler"),
@@ -98,7 +100,8 @@ def compare_tests(
         for name in ((FAN, GAUGE) if fans[0] == fans[1] else ())
     ]
     change = compare_results(flows[0], flows[1], [(one, other) for one, other in shared])
-    return TestComparison(change, flows[0], flows[1], tuple(_judge(tests[0], tests[1])))
+    findings = (*_judge(tests[0], tests[1]), *_judge_ratio(estimates[1].flow / estimates[0].flow))
+    return TestComparison(change, flows[0], flows[1], findings)
 
 
 def _tests(result: FanTestResult | AirtightnessResult) -> tuple[FanTest, ...]:
@@ -129,6 +132,21 @@ def _judge(before: tuple[FanTest, ...], after: tuple[FanTest, ...]) -> Iterator[
                 source=limits.COMMON,
                 about=words,
             )
+
+
+def _judge_ratio(ratio: float) -> Iterator[Finding]:
+    """Suspect a change as large as a slip of unit."""
+    if abs(abs(math.log(ratio)) + math.log(limits.FLOW_SLIP)) < _NEAR_SLIP:
+        yield Finding(
+            code="fan-test/unit-slip",
+            severity=Severity.NOTE,
+            says=f"The later flow is {ratio:.2f} times the earlier one, as much as cfm and L/s "
+            "differ (possible): check the unit of both before the work is praised or blamed.",
+            value=ratio,
+            limit=limits.FLOW_SLIP if ratio < 1.0 else 1.0 / limits.FLOW_SLIP,
+            unit="-",
+            source=limits.COMMON,
+        )
 
 
 def _set_ups(

@@ -141,38 +141,64 @@ def _change(station: StationResult, fan: Fan, name: str) -> _Change | None:
     part = _part(station, fan)
     if part is None or part.configuration == name:
         return None
-    noted = part.band or _noted_band(part, fan)
-    fan_pressure = abs(part.fan_pressure) if part.fan_pressure else _pressure_shown(part, noted)
-    if fan_pressure is None:
+    if part.band and part.fan_pressure:
+        noted, fan_pressure = part.band, abs(part.fan_pressure)
+    elif (behind := band_behind(part, fan)) is not None:
+        noted, fan_pressure = behind
+    else:
         return None
     band = nearest_band(fan, name, fan_pressure)
     if band is None:
         return None
     flow = band.coefficient * math.pow(fan_pressure, band.exponent)
-    worse = _outside(band, fan_pressure) - (_outside(noted, fan_pressure) if noted else 0.0)
+    worse = _outside(band, fan_pressure) - _outside(noted, fan_pressure)
     return _Change(math.log((total - part.flow + flow) / total), -_OUTSIDE * worse)
 
 
-def _noted_band(part: FanFlow, fan: Fan) -> FanBand | None:
-    """Return the band of the configuration noted that would have shown the flow."""
-    own = [band for band in fan.bands if band.configuration == part.configuration]
+def band_behind(part: FanFlow, fan: Fan) -> tuple[FanBand, float] | None:
+    """Return the calibration by which a gauge showed a flow, and the fan pressure for it.
 
-    def away(band: FanBand) -> float:
-        pressure = math.pow(part.flow / band.coefficient, 1.0 / band.exponent)
-        return max(band.low - pressure, pressure - band.high, 0.0)
+    Parameters
+    ----------
+    part : FanFlow
+        A flow above zero that was shown, with the configuration noted.
+    fan : Fan
+        The instrument.
 
-    return min(own, key=away) if own else None
+    Returns
+    -------
+    tuple of FanBand and float, or None
+        The band in which that pressure lies, or lies nearest to, and the pressure [Pa];
+        None where the fan has no calibration for the configuration.
+    """
+    own = [
+        (band, math.pow(part.flow / band.coefficient, 1.0 / band.exponent))
+        for band in fan.bands
+        if band.configuration == part.configuration
+    ]
+    return min(own, key=lambda one: how_far_outside(*one)) if own else None
 
 
-def _pressure_shown(part: FanFlow, noted: FanBand | None) -> float | None:
-    return math.pow(part.flow / noted.coefficient, 1.0 / noted.exponent) if noted else None
+def how_far_outside(band: FanBand, fan_pressure: float) -> float:
+    """Return how far a fan pressure lies outside a band, as a logarithm.
+
+    Parameters
+    ----------
+    band : FanBand
+        Of the calibration.
+    fan_pressure : float
+        Without sign [Pa], > 0.
+
+    Returns
+    -------
+    float
+        0 inside; else ln of the ratio to the nearer end [-].
+    """
+    if fan_pressure < band.low:
+        return math.log(band.low / fan_pressure)
+    return max(0.0, math.log(fan_pressure / band.high))
 
 
 def _outside(band: FanBand, fan_pressure: float) -> float:
     """Return 0 inside the band, 1 well outside it."""
-    if not fan_pressure > 0.0 or band.low <= fan_pressure <= band.high:
-        return 0.0
-    away = math.log(
-        band.low / fan_pressure if fan_pressure < band.low else fan_pressure / band.high
-    )
-    return min(1.0, away / math.log(1.2))
+    return min(1.0, how_far_outside(band, fan_pressure) / math.log(1.2))

@@ -16,18 +16,23 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from enum import StrEnum
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.readings.airtightness import limits
-from rooftree.readings.airtightness.configurations import reassignments
+from rooftree.readings.airtightness.candidates import (
+    EXPONENT,
+    EXPONENT_SPREAD,
+    PRIOR,
+    SPREAD,
+    Candidate,
+    Cause,
+    draw_up_candidates,
+)
 from rooftree.readings.airtightness.noise import NOISE_FREEDOM, station_noise
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
@@ -36,76 +41,12 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
+_AS_PROBABLE = 0.2
+# Of the best candidate's probability, from which its reverse is told as well; ours.
+_SAME_LINE = 0.1
+# Two shifts that differ by the same at all stations to this make one line [-]; ours.
 FEWEST = 5
 """Stations below which nothing is explained [-]: line and pattern take three of them."""
-
-_EXPONENT, _EXPONENT_SPREAD = 0.65, 0.08
-# Mean of [CHAN2013]; its spread of 0.057 widened, since a house may be an odd one.
-
-
-class Cause(StrEnum):
-    """Kinds of explanations."""
-
-    NONE = "noise alone"
-    OPENED = "something opened or closed between two stations"
-    STRAY = "one station was read wrong"
-    CONFIGURATION = "another fan configuration than the one noted"
-    FLOW_UNIT = "flows in another unit than the one noted"
-    OFFSET = "all pressures off by the same"
-    FAN_STARTED = "the baseline shifted between two stations"
-    UNSTEADY = "read before the pressure was steady"
-
-
-PRIOR = {
-    Cause.NONE: 0.84,
-    Cause.OPENED: 0.03,
-    Cause.STRAY: 0.03,
-    Cause.CONFIGURATION: 0.03,
-    Cause.FLOW_UNIT: 0.03,
-    Cause.OFFSET: 0.02,
-    Cause.FAN_STARTED: 0.01,
-    Cause.UNSTEADY: 0.01,
-}
-"""How common each is before the stations are looked at [0-1]; ours, none is published."""
-
-_SPREAD = {
-    Cause.OPENED: 0.5,
-    Cause.STRAY: 0.7,
-    Cause.OFFSET: 4.0,
-    Cause.FAN_STARTED: 4.0,
-    Cause.UNSTEADY: 0.1,
-}
-# How large each effect usually is: ln(flow), or Pa where pressures are shifted; ours.
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One explanation, before it is weighed.
-
-    Attributes
-    ----------
-    cause : Cause
-        Its kind.
-    first, last : int
-        Places of the stations it concerns, from 0, both included; for what happened between
-        two stations, the first after it and the last of all.
-    shift : ndarray, shape (n,)
-        What to add to ln(flow) of each station to undo it, where that is known [-].
-    pattern : ndarray, shape (n,)
-        What an effect of unknown size adds to ln(flow) of each station, for a size of one.
-    penalty : float
-        Logarithm of how unlikely it is for other reasons, 0 or below [-].
-    detail : str
-        Fan and configurations, or the two units.
-    """
-
-    cause: Cause
-    first: int
-    last: int
-    shift: Array
-    pattern: Array
-    penalty: float = 0.0
-    detail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +69,10 @@ class Explanation:
         Its standard uncertainty, in the same unit.
     detail : str
         Fan and configurations, or the two units.
+    instead : tuple of tuple of int and str
+        Stations and detail of the candidate that says the same of the other stations, the
+        wrong way round; empty where there is none as probable. A line cannot tell which
+        of two parts of a test is right.
     """
 
     cause: Cause
@@ -137,6 +82,7 @@ class Explanation:
     size: float
     size_uncertainty: float
     detail: str
+    instead: tuple[tuple[int, ...], str] | None = None
 
 
 def weigh_explanations(test: FanTest, used: Sequence[StationResult]) -> tuple[Explanation, ...]:
@@ -165,82 +111,55 @@ def weigh_explanations(test: FanTest, used: Sequence[StationResult]) -> tuple[Ex
     """
     if len(used) < FEWEST:
         return ()
-    candidates = [*_candidates(test, used)]
+    candidates = [*draw_up_candidates(test, used)]
     weighed = _evidence(test, used, candidates)
     logarithms = weighed.logarithm + _prior(candidates)
     chances = np.exp(logarithms - logarithms.max())
     chances /= chances.sum()
-    found = []
-    for cause in Cause:
-        own = [i for i, candidate in enumerate(candidates) if candidate.cause is cause]
-        if not own:
-            continue
-        best = max(own, key=lambda i: float(chances[i]))
-        chance = float(chances[own].sum())
-        candidate = candidates[best]
-        found.append(
-            Explanation(
-                cause=cause,
-                probability=chance,
-                share=float(chances[best]) / chance if chance > 0.0 else 0.0,
-                stations=tuple(s.number for s in used[candidate.first : candidate.last + 1]),
-                size=float(weighed.size[best]),
-                size_uncertainty=float(weighed.size_uncertainty[best]),
-                detail=candidate.detail,
-            )
-        )
+    found = [
+        _explanation(used, candidates, chances, weighed, own)
+        for cause in Cause
+        if (own := [i for i, each in enumerate(candidates) if each.cause is cause])
+    ]
     return tuple(sorted(found, key=lambda each: -each.probability))
 
 
-def _candidates(test: FanTest, used: Sequence[StationResult]) -> Iterator[Candidate]:
-    count = len(used)
-    none, last = np.zeros(count), count - 1
-    per_pascal = _EXPONENT / np.array([s.induced_pressure for s in used])
-    yield Candidate(Cause.NONE, 0, last, none, none)
-    yield Candidate(Cause.OFFSET, 0, last, none, -per_pascal)
-    for k in range(1, count):
-        after = np.where(np.arange(count) >= k, 1.0, 0.0)
-        yield Candidate(Cause.OPENED, k, last, none, after)
-        yield Candidate(Cause.FAN_STARTED, k, last, none, -after * per_pascal)
-    for i in range(count):
-        yield Candidate(Cause.STRAY, i, i, none, np.where(np.arange(count) == i, 1.0, 0.0))
-    ways = _ways([s.induced_pressure for s in used])
-    if min(np.count_nonzero(ways > 0.0), np.count_nonzero(ways < 0.0)) >= 2:
-        yield Candidate(Cause.UNSTEADY, 0, last, none, ways)
-    for first, end in _stretches(count):
-        within = np.where((np.arange(count) >= first) & (np.arange(count) <= end), 1.0, 0.0)
-        if end - first + 1 < count and all(s.is_flow_shown for s in used[first : end + 1]):
-            for units, factor in limits.FLOW_SLIPS.items():
-                yield Candidate(
-                    Cause.FLOW_UNIT, first, end, within * math.log(factor), none, 0.0, units
-                )
-    fans = {fan.id: fan for fan in test.fans}
-    for each in reassignments(used, fans, list(_stretches(count))):
-        yield Candidate(
-            Cause.CONFIGURATION,
-            each.first,
-            each.last,
-            each.shift,
-            none,
-            each.penalty,
-            each.words,
-        )
+def _explanation(
+    used: Sequence[StationResult],
+    candidates: Sequence[Candidate],
+    chances: Array,
+    weighed: _Weighed,
+    own: Sequence[int],
+) -> Explanation:
+    """Sum up the candidates of one cause, `own`."""
+    best = max(own, key=lambda i: float(chances[i]))
+    total, candidate = float(chances[own].sum()), candidates[best]
+    instead = next((i for i in own if _is_reverse(candidates[i], candidate, len(used))), None)
+    has_other = instead is not None and chances[instead] > _AS_PROBABLE * chances[best]
+    return Explanation(
+        cause=candidate.cause,
+        probability=total,
+        share=float(chances[best]) / total if total > 0.0 else 0.0,
+        stations=_numbers(used, candidate),
+        size=float(weighed.size[best]),
+        size_uncertainty=float(weighed.size_uncertainty[best]),
+        detail=candidate.detail,
+        instead=(_numbers(used, candidates[instead]), candidates[instead].detail)
+        if instead is not None and has_other
+        else None,
+    )
 
 
-def _stretches(count: int) -> Iterator[tuple[int, int]]:
-    """Yield first and last of each single station, each start and each end, and of all."""
-    for i in range(count):
-        yield i, i
-    for k in range(2, count):
-        yield 0, k - 1
-        yield count - k, count - 1
-    yield 0, count - 1
+def _numbers(used: Sequence[StationResult], candidate: Candidate) -> tuple[int, ...]:
+    return tuple(station.number for station in used[candidate.first : candidate.last + 1])
 
 
-def _ways(pressures: Sequence[float]) -> Array:
-    """Return +0.5 where a station was reached from below and -0.5 from above."""
-    steps = [1.0 if later > earlier else -1.0 for earlier, later in pairwise(pressures)]
-    return 0.5 * np.array([steps[0], *steps])
+def _is_reverse(one: Candidate, other: Candidate, count: int) -> bool:
+    """Tell whether one changes just the stations that the other leaves, to the same line."""
+    rest = {(0, other.first - 1), (other.last + 1, count - 1)}
+    if (one.first, one.last) not in rest or not np.any(other.shift):
+        return False
+    return bool(np.ptp(one.shift - other.shift) < _SAME_LINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,16 +178,16 @@ def _evidence(
     y = np.log([s.flow for s in used]) + np.array([c.shift for c in candidates])
     noise = station_noise(test, pressure)
     patterns = np.array([c.pattern for c in candidates])
-    spread = np.array([_SPREAD.get(c.cause, 1.0) for c in candidates])
+    spread = np.array([SPREAD.get(c.cause, 1.0) for c in candidates])
     columns = np.stack([np.ones_like(patterns), np.broadcast_to(x - x.mean(), y.shape), patterns])
     columns = np.moveaxis(columns, 0, -1) / noise[:, None]
     scaled = y / noise
     # Stated priors do not shrink with the noise: its factor is near one where they matter.
     precision = np.zeros((len(candidates), 3, 3))
-    precision[:, 1, 1] = _EXPONENT_SPREAD**-2
+    precision[:, 1, 1] = EXPONENT_SPREAD**-2
     precision[:, 2, 2] = spread**-2
     start = np.zeros((len(candidates), 3))
-    start[:, 1] = _EXPONENT
+    start[:, 1] = EXPONENT
     normal = precision + np.einsum("cki,ckj->cij", columns, columns)
     right = np.einsum("cij,cj->ci", precision, start) + np.einsum("cki,ck->ci", columns, scaled)
     best = np.linalg.solve(normal, right[..., None])[..., 0]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rooftree.finding import Finding, Severity
 from rooftree.physics.sureness import sureness
 from rooftree.readings.airtightness import limits
-from rooftree.readings.airtightness.explanations import Cause
+from rooftree.readings.airtightness.candidates import Cause
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -99,9 +99,10 @@ def _configuration(each: Explanation, _: FanTestResult) -> tuple[str, Severity, 
         "fan-test/wrong-configuration",
         Severity.GATE,
         (
-            f"The line is straight if {each.detail} at {_about(each.stations)}, and not as noted "
-            f"there ({sureness(each.probability)}): look at the fan, put right what was noted or "
-            "what the gauge was set to, or repeat."
+            f"The line is straight if {each.detail} at {_about(each.stations)}"
+            + _instead(each, "if {detail} at {stations}")
+            + f", and not as noted there ({sureness(each.probability)}): look at the fan, put "
+            "right what was noted or what the gauge was set to, or repeat."
         ),
     )
 
@@ -111,8 +112,9 @@ def _flow_unit(each: Explanation, _: FanTestResult) -> tuple[str, Severity, str]
         "fan-test/unit-slip",
         Severity.GATE,
         (
-            f"The line is straight if the flow at {_about(each.stations)} was {each.detail} "
-            f"({sureness(each.probability)}): check the unit on the gauge, or repeat."
+            f"The line is straight if the flow at {_about(each.stations)} was {each.detail}"
+            + _instead(each, "that at {stations} was {detail}")
+            + f" ({sureness(each.probability)}): check the unit on the gauge, or repeat."
         ),
     )
 
@@ -165,6 +167,14 @@ _WORDS = {
     Cause.FAN_STARTED: _fan_started,
     Cause.UNSTEADY: _unsteady,
 }
+
+
+def _instead(each: Explanation, words: str) -> str:
+    """Return what would do as well at the other stations, since a line cannot tell them apart."""
+    if each.instead is None:
+        return ""
+    stations, detail = each.instead
+    return ", or " + words.format(stations=_about(stations), detail=detail)
 
 
 def _between(each: Explanation, result: FanTestResult) -> str:

@@ -11,8 +11,9 @@ import numpy as np
 from rooftree.finding import Finding, Severity
 from rooftree.physics.uncertainty import coverage_factor
 from rooftree.readings.airtightness import limits
+from rooftree.readings.airtightness.candidates import Cause
+from rooftree.readings.airtightness.configurations import band_behind, how_far_outside
 from rooftree.readings.airtightness.curve import LeakageCurve, fit_leakage_curve
-from rooftree.readings.airtightness.explanations import Cause
 from rooftree.readings.airtightness.judge_explanations import WORTH_TELLING, told
 from rooftree.readings.airtightness.noise import NOISE_FREEDOM, station_noise
 from rooftree.readings.airtightness.readings import Direction
@@ -206,6 +207,7 @@ def _judge_fans(result: FanTestResult) -> Iterator[Finding]:
             )
     yield from _judge_bands(result)
     yield from _judge_two_flows(result)
+    yield from _judge_shown_flows(result)
 
 
 def _judge_bands(result: FanTestResult) -> Iterator[Finding]:
@@ -231,6 +233,35 @@ def _judge_bands(result: FanTestResult) -> Iterator[Finding]:
             source="calibration of the fan",
             about=f"station {number}",
         )
+
+
+def _judge_shown_flows(result: FanTestResult) -> Iterator[Finding]:
+    """Doubt flows that the fan could not have moved with the configuration noted."""
+    by_id = {fan.id: fan for fan in result.test.fans}
+    beyond = [
+        (station.number, part, *behind)
+        for station in result.stations
+        for part in station.fans
+        if part.left_out is LeftOut.NO and part.flow > 0.0 and part.fan_pressure is None
+        if (behind := band_behind(part, by_id[part.fan])) is not None
+        if how_far_outside(*behind) > limits.SHOWN_OUTSIDE
+    ]
+    if not beyond:
+        return
+    number, part, band, fan_pressure = max(beyond, key=lambda one: how_far_outside(*one[2:]))
+    yield Finding(
+        code="fan-test/shown-flow",
+        severity=Severity.NOTE,
+        says=f"The flow shown at {_stations([one[0] for one in beyond])} does not go with "
+        f"configuration {part.configuration!r} of fan {part.fan}: it would take {fan_pressure:.3g} "
+        f"Pa at the fan, and the calibration goes from {band.low:g} to {band.high:g} Pa (likely "
+        "wrong): check the unit of the flow, and the configuration on the fan and on the gauge.",
+        value=fan_pressure,
+        limit=band.high if fan_pressure > band.high else band.low,
+        unit="Pa",
+        source="calibration of the fan",
+        about=f"station {number}",
+    )
 
 
 def _judge_two_flows(result: FanTestResult) -> Iterator[Finding]:

@@ -123,6 +123,8 @@ SURE_PLACE = Limit(0.8, "0-1", COMMON)
 """Probability from which the place of a change is told without "or near there"."""
 SHOWN = Limit(0.05, "0-1", COMMON)
 """How far the flow shown may be from the fan's own calibration."""
+SHOWN_OUTSIDE = math.log(1.25)
+"""How far outside its band a flow shown must put the fan to be doubted [-], as a logarithm."""
 WEAKEST, STRONGEST = Limit(2.0, "Pa", COMMON), Limit(1000.0, "Pa", COMMON)
 """Between which the highest pressure of any house test lies."""
 
