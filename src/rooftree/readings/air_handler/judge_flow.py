@@ -239,8 +239,8 @@ def _judge_balance(
         note(
             "registers-balance",
             f"{how_sure(gap / doubt)}: supply registers give {flow_of(supply.value)}, return"
-            f" grilles take {flow_of(back.value)}, {abs(share):.0%} apart; {allowed.value:.0%} is allowed."
-            f" {cause}",
+            f" grilles take {flow_of(back.value)}, {abs(share):.0%} apart;"
+            f" {allowed.value:.0%} is allowed. {cause}",
             gap,
             max(allowed.value * supply.value, SURE * doubt),
             "m³/s",

@@ -190,8 +190,8 @@ def _missing(test: DuctPanTest) -> Finding | None:
     if test.registers is None or test.registers <= len(test.pans):
         return None
     says = (
-        f"{len(test.pans)} of {round(test.registers)} registers were read. Those left out may be the"
-        " leakiest: look behind furniture, in closets, and at the returns."
+        f"{len(test.pans)} of {round(test.registers)} registers were read. Those left out may be"
+        " the leakiest: look behind furniture, in closets, and at the returns."
     )
     return _note("registers-missing", says, float(len(test.pans)), float(test.registers), unit="-")
 
