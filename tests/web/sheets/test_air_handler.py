@@ -90,7 +90,7 @@ def test_half_an_entry_tells_what_it_can(client: TestClient, job_path: str) -> N
     """Static pressures alone give their total, and the drops are drawn."""
     half = {key: text for key, text in TYPED.items() if "curve" not in key and "heat" not in key}
     page = client.post(f"{job_path}/readings/{KIND}/new/preview", data=half, headers=HTMX)
-    assert "The fan works against 179 Pa" in page.text
+    assert "The fan works against 0.72 in. w.c." in page.text
     assert "The filter takes most" in page.text
 
 
