@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rooftree.web.fan_form import LISTS, fields_of, form_of, new_fields
+from rooftree.web.fan_form import LISTS, STATES, fields_of, form_of, new_fields
 
 ENTRY = {
     "id": "fan-down",
@@ -144,3 +144,19 @@ def test_first_test_of_a_job_has_a_fan() -> None:
     form = form_of(new_fields({}, "visit-1", "id-1"))
     assert [fan.name for fan in form.fans] == ["fan"]
     assert form.entry["direction"] == "depressurize"
+
+
+@pytest.mark.parametrize("name", [name for name, _ in STATES])
+def test_state_of_the_house_is_answered_by_yes_or_no(name: str) -> None:
+    """An answer is true or false in the file, yes or no on the page, and no answer is none."""
+    for answer, word in ((True, "yes"), (False, "no")):
+        form = form_of(fields_of(ENTRY | {name: answer}))
+        assert next(cell for cell in form.states if cell.path == name).text == word
+        assert form.entry[name] is answer
+        assert name not in dict(form.hidden)
+    assert name not in form_of(fields_of(ENTRY) | {name: ""}).entry
+
+
+def test_pressure_of_a_room_gets_the_unit_of_pressures() -> None:
+    """The spot check of the rooms may be typed alone."""
+    assert form_of({"room_pressure": "-2"}).entry == {"room_pressure": "-2 Pa"}
