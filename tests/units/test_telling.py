@@ -36,3 +36,9 @@ def test_any_other_text_is_left_alone(text: str) -> None:
     """Brackets of other sentences are not taken for units."""
     if "\N{INVISIBLE SEPARATOR}" not in text:
         assert told(text, DisplaySystem.IP) == text
+
+
+def test_a_unit_that_ends_with_a_point_ends_the_sentence() -> None:
+    """No sentence ends with two points."""
+    sentence = f"The fan works against {both(125.0, Kind.STATIC_PRESSURE)}."
+    assert told(sentence, DisplaySystem.IP) == "The fan works against 0.5 in. w.c."

@@ -83,7 +83,9 @@ def told(text: str, system: DisplaySystem | None) -> str:
     if MARK not in text:
         return text
     chosen = {None: r"\1 (\2)", DisplaySystem.IP: r"\1", DisplaySystem.SI: r"\2"}
-    return _MARKED.sub(chosen[system], text).replace(MARK, "")
+    shown = _MARKED.sub(chosen[system], text).replace(MARK, "")
+    # A unit that ends with a point ends the sentence too.
+    return shown.replace("w.c..", "w.c.")
 
 
 def _marked(inch: str, metric: str) -> str:
