@@ -14,8 +14,8 @@ from rooftree.physics.heat_paths import (
     corrected_transmittance,
     void_correction,
 )
-from rooftree.physics.propagation import COVERAGE, Propagated, propagate_positive
-from rooftree.readings.insulation.costs import defect_costs
+from rooftree.physics.propagation import COVERAGE, Propagated
+from rooftree.readings.insulation.costs import defect_costs, spoil_in_steps
 from rooftree.readings.insulation.grades import grade_table
 from rooftree.readings.insulation.judge import judge_patch, judge_spread, judge_survey
 from rooftree.readings.insulation.patch import PatchTerms, read_patch
@@ -28,10 +28,13 @@ from rooftree.readings.insulation.through import (
     transmittance,
     transmittances,
 )
+from rooftree.readings.insulation.unsure import step_patch, step_together
 from rooftree.units import Kind, both, both_range
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from numpy.typing import NDArray
 
     from rooftree.finding import Finding
     from rooftree.readings.insulation.readings import InsulationPatch, InsulationSurvey
@@ -142,65 +145,6 @@ def _require_shares(survey: InsulationSurvey) -> None:
                 raise OutOfRangeError(f"{name} of {patch.name}", share, 0.0, 1.0, "[0-1]")
 
 
-class _Patch:
-    """What one patch lets through, as a formula of the steps of what it is unsure of."""
-
-    def __init__(self, terms: PatchTerms) -> None:
-        self.terms = terms
-        self.keys = tuple(sorted({key for _, doubt, key in terms.inputs.values() if doubt}))
-        number = len(self.keys)
-        steps = np.vstack([np.zeros(number), np.eye(number), -np.eye(number)])
-        moved = {
-            name: value + doubt * steps[:, self.keys.index(key)]
-            for name, (value, doubt, key) in terms.inputs.items()
-            if doubt
-        }
-        through = transmittances(terms, EVERYTHING, moved)
-        self._known = dict(zip(map(tuple, steps.tolist()), through.tolist(), strict=True))
-
-    def transmittance(self, *deviates: float) -> float:
-        """Return what it lets through with one of its keys one off, or none [W/(m²·K)]."""
-        return float(self._known[deviates])
-
-    def resistance(self) -> Propagated:
-        """Return its resistance from air to air [m²·K/W]."""
-        none, one = [0.0] * len(self.keys), [1.0] * len(self.keys)
-        return propagate_positive(lambda *off: 1.0 / self.transmittance(*off), none, one)
-
-
-class _Place:
-    """What all patches let through, as a formula of all that they are unsure of."""
-
-    def __init__(self, patches: Sequence[_Patch]) -> None:
-        self.patches = tuple(patches)
-        self.area = sum(each.terms.patch.area for each in patches)
-        self.keys = tuple(dict.fromkeys(key for each in patches for key in each.keys))
-        places = {key: k for k, key in enumerate(self.keys)}
-        self._own = [tuple(places[key] for key in each.keys) for each in patches]
-
-    def conductance(self, *deviates: float) -> float:
-        """Return what they let through with each key that far off [W/K]."""
-        return sum(
-            each.terms.patch.area * each.transmittance(*(deviates[k] for k in own))
-            for each, own in zip(self.patches, self._own, strict=True)
-        )
-
-    def resistance(self) -> Propagated:
-        """Return the resistance from air to air [m²·K/W]."""
-        none, one = [0.0] * len(self.keys), [1.0] * len(self.keys)
-        return propagate_positive(lambda *off: self.area / self.conductance(*off), none, one)
-
-    def least_known(self) -> str:
-        """Return the key that gives the result most of its doubt."""
-
-        def moved(k: int) -> float:
-            above, below = [0.0] * len(self.keys), [0.0] * len(self.keys)
-            above[k], below[k] = 1.0, -1.0
-            return abs(self.conductance(*above) - self.conductance(*below))
-
-        return self.keys[max(range(len(self.keys)), key=moved)]
-
-
 def _inverse(value: Propagated, factor: float) -> Propagated:
     """Return a factor over a positive value."""
     relative, inverse = value.standard / value.value, factor / value.value
@@ -227,12 +171,17 @@ def _summed(
     by_method: ByMethod,
     findings: tuple[Finding, ...],
 ) -> InsulationResult:
-    formulas = [_Patch(terms) for terms in patches]
-    together, around = _Place(formulas), _around(survey)
-    area, total = together.area, together.resistance()
-    results = tuple(_patch_result(each, around) for each in formulas)
+    around, area = _around(survey), sum(terms.patch.area for terms in patches)
+    steps = [step_patch(terms) for terms in patches]
+    spoilt = [spoil_in_steps(terms) for terms in patches]
+    together = step_together(steps)
+    total = together.resistance(area)
+    results = tuple(
+        _patch_result(terms, step.resistance(terms.patch.area), each, around)
+        for terms, step, each in zip(patches, steps, spoilt, strict=True)
+    )
     intended = area / sum(r.area / (around + r.intended) for r in results) - around
-    resistance, costs = _less(total, around), defect_costs(patches)
+    resistance, costs = _less(total, around), defect_costs(spoilt, area)
     return InsulationResult(
         where=survey.where,
         area=area,
@@ -244,15 +193,16 @@ def _summed(
         mean_of_patches=sum(r.area * r.resistance.value for r in results) / area,
         by_method=by_method,
         costs=costs,
-        least_known=together.least_known(),
+        least_known=together.least_known,
         patches=results,
         says=_in_words(survey, resistance, intended, costs),
         findings=findings,
     )
 
 
-def _patch_result(formula: _Patch, around: float) -> PatchResult:
-    terms, total = formula.terms, formula.resistance()
+def _patch_result(
+    terms: PatchTerms, total: Propagated, spoilt: Sequence[float], around: float
+) -> PatchResult:
     patch = terms.patch
     made = patch.label_depth if terms.has_label else None
     return PatchResult(
@@ -267,31 +217,31 @@ def _patch_result(formula: _Patch, around: float) -> PatchResult:
         framing_share=terms.inputs["framing"][0],
         void_share=terms.inputs["voids"][0],
         bare_share=terms.inputs["bare"][0],
-        costs=defect_costs((terms,)),
+        costs=defect_costs([spoilt], patch.area),
     )
 
 
 def _by_method(survey: InsulationSurvey, patches: list[PatchTerms]) -> ByMethod:
     area = sum(terms.patch.area for terms in patches)
-
-    def resistance(weight: float) -> float:
-        return area / sum(
-            t.patch.area * transmittance(t, inputs={"weight": weight}) for t in patches
-        )
-
+    through = np.array([terms.patch.area * _both_limits(terms, EVERYTHING) for terms in patches])
+    parallel, planes = (area / np.sum(through, axis=0)).tolist()
     try:
         corrected = [_corrected(survey, terms) for terms in patches]
     except OutOfRangeError:
-        return ByMethod(resistance(0.0), resistance(1.0), None, None)
+        return ByMethod(parallel, planes, None, None)
     iso = sum(terms.patch.area * u for terms, (u, _) in zip(patches, corrected, strict=True))
-    return ByMethod(resistance(0.0), resistance(1.0), area / iso, max(e for _, e in corrected))
+    return ByMethod(parallel, planes, area / iso, max(e for _, e in corrected))
+
+
+def _both_limits(terms: PatchTerms, defects: frozenset[str]) -> NDArray[np.float64]:
+    """Return what a patch lets through by parallel paths and by isothermal planes."""
+    return transmittances(terms, defects, {"weight": np.array([0.0, 1.0])})
 
 
 def _corrected(survey: InsulationSurvey, terms: PatchTerms) -> tuple[float, float]:
     """Return transmittance of a patch and its relative error by ISO 6946."""
     whole = EVERYTHING - {"voids"}
-    upper = 1.0 / transmittance(terms, whole, {"weight": 0.0})
-    lower = 1.0 / transmittance(terms, whole, {"weight": 1.0})
+    upper, lower = (1.0 / _both_limits(terms, whole)).tolist()
     mean = combined_resistance(upper, lower)
     plain = 1.0 / transmittance(terms, whole - {"framing"})
     layer = max(plain - _around(survey), 0.0)

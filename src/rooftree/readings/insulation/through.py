@@ -118,7 +118,8 @@ def transmittances(
         clear += _lost_in_voids(terms, defects, given)
     if "bare" in defects and terms.patch.covered_share < 1.0:
         clear += given["bare"] * (_bare(terms, defects, given) - clear)
-    return clear[:, 0]
+    # An input that this patch does not feel moves nothing: its values give one result each.
+    return np.broadcast_to(clear[:, 0], max((each.size for each in inputs.values()), default=1))
 
 
 def sampling_doubt(terms: PatchTerms) -> float:
