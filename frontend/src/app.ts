@@ -3,7 +3,7 @@
 import "./styles/index.css";
 import htmx from "htmx.org";
 import { type Entries, watchDrafts } from "./drafts";
-import { addSigns, rememberUnits } from "./fields";
+import { addSigns, goOnWithEnter, openAgain, openParts, rememberUnits } from "./fields";
 import { drawCharts, redrawOnThemeChange } from "./figures";
 import { watchListening } from "./listening";
 import { watchTables } from "./tables";
@@ -24,11 +24,24 @@ htmx.onLoad((added) => {
   if (added instanceof HTMLElement) {
     addSigns(added);
     rememberUnits(added);
+    goOnWithEnter(added);
     drawCharts(added);
     watchListening(added);
     watchTables(added); // before drafts: what is no reading is no part of them
     watchDrafts(added, takeDraft);
   }
+});
+
+// What somebody opened in a form stays open when the form is laid out again.
+let opened: string[] = [];
+document.addEventListener("htmx:beforeSwap", (event) => {
+  opened = event.target instanceof HTMLFormElement ? openParts(event.target) : [];
+});
+document.addEventListener("htmx:afterSwap", () => {
+  for (const form of document.querySelectorAll("form[data-draft]")) {
+    openAgain(form, opened);
+  }
+  opened = [];
 });
 
 /** The form's own `data-again` address lays it out as it was typed. */

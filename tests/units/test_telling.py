@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooftree.units import DisplaySystem, Kind, both, both_range, show, told
+from rooftree.units import DisplaySystem, Kind, both, both_range, in_either, show, told
 
 
 @pytest.mark.parametrize("system", list(DisplaySystem))
@@ -42,3 +42,10 @@ def test_a_unit_that_ends_with_a_point_ends_the_sentence() -> None:
     """No sentence ends with two points."""
     sentence = f"The fan works against {both(125.0, Kind.STATIC_PRESSURE)}."
     assert told(sentence, DisplaySystem.IP) == "The fan works against 0.5 in. w.c."
+
+
+def test_words_of_no_kind_are_told_in_one_system_too() -> None:
+    """A ratio that no kind measures has words for each reader."""
+    sentence = f"It moves {in_either('400 cfm for each ton', '54 L/s for each kW')}."
+    assert told(sentence, DisplaySystem.IP) == "It moves 400 cfm for each ton."
+    assert told(sentence, DisplaySystem.SI) == "It moves 54 L/s for each kW."

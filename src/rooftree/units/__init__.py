@@ -9,7 +9,7 @@ from rooftree.units.kinds import DIMENSIONLESS, DisplaySystem, Kind
 from rooftree.units.reading import allowed_units, parse, parse_any
 from rooftree.units.showing import quantity, quantity_in, show, show_range, shown_unit
 from rooftree.units.table import UNITS, Unit
-from rooftree.units.telling import both, both_range, told
+from rooftree.units.telling import both, both_range, in_either, told
 
 __all__ = [
     "DIMENSIONLESS",
@@ -20,6 +20,7 @@ __all__ = [
     "allowed_units",
     "both",
     "both_range",
+    "in_either",
     "parse",
     "parse_any",
     "quantity",

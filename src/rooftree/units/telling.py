@@ -35,7 +35,7 @@ def both(value: float, kind: Kind, *, digits: int | None = None) -> str:
     str
         One figure where both systems show it alike.
     """
-    return _marked(*(show(value, kind, system, digits=digits) for system in DisplaySystem))
+    return in_either(*(show(value, kind, system, digits=digits) for system in DisplaySystem))
 
 
 def both_range(low: float, high: float, kind: Kind, *, digits: int | None = None) -> str:
@@ -55,7 +55,7 @@ def both_range(low: float, high: float, kind: Kind, *, digits: int | None = None
     str
         One figure where both ends, or both systems, show alike.
     """
-    return _marked(
+    return in_either(
         *(show_range(low, high, kind, system, digits=digits) for system in DisplaySystem)
     )
 
@@ -88,5 +88,24 @@ def told(text: str, system: DisplaySystem | None) -> str:
     return shown.replace("w.c..", "w.c.")
 
 
-def _marked(inch: str, metric: str) -> str:
+def in_either(inch: str, metric: str) -> str:
+    """Return words that each reader finds in his own units: for what no `Kind` measures.
+
+    Parameters
+    ----------
+    inch : str
+        For who reads inches and pounds.
+    metric : str
+        For who reads SI.
+
+    Returns
+    -------
+    str
+        To be told with `told`.
+
+    Examples
+    --------
+    >>> told(in_either("400 cfm for each ton", "54 L/s for each kW"), DisplaySystem.SI)
+    '54 L/s for each kW'
+    """
     return inch if inch == metric else f"{MARK}{inch}{MARK} ({metric}{MARK})"

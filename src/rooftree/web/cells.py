@@ -33,6 +33,8 @@ class Cell:
         Whether a phone should offer digits first.
     is_signed : bool
         Whether the number may be below zero; a phone's digits have no minus sign.
+    is_next : bool
+        Whether typing goes on here.
     """
 
     path: str
@@ -43,3 +45,9 @@ class Cell:
     options: tuple[tuple[str, str], ...] = ()
     is_number: bool = False
     is_signed: bool = False
+    is_next: bool = False
+
+    @property
+    def is_short(self) -> bool:
+        """Return whether two such fields fit beside each other on a phone."""
+        return self.is_number or bool(self.options and max(len(o[1]) for o in self.options) < 14)

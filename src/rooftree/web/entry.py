@@ -46,10 +46,16 @@ def flatten(entry: object, along: tuple[str | int, ...] = ()) -> Fields:
     elif isinstance(entry, list | tuple):
         pairs = list(enumerate(entry))
     else:
-        return {} if entry is None else {to_path(along): str(entry)}
+        return {} if entry is None else {to_path(along): _plainly(entry)}
     return {
         path: text for step, value in pairs for path, text in flatten(value, (*along, step)).items()
     }
+
+
+def _plainly(value: object) -> str:
+    """Return a text, or a number without a point that says nothing."""
+    is_whole = isinstance(value, float) and value.is_integer()
+    return f"{value:.0f}" if is_whole else str(value)
 
 
 def nest(fields: Mapping[str, str]) -> dict[str, object]:
@@ -147,5 +153,5 @@ def keep_numbers(entry: object, before: object) -> object:
             pairs = zip_longest(entry, before[: len(entry)])
             return [keep_numbers(one, other) for one, other in pairs]
         case str(), int() | float():
-            return before if str(before) == entry else entry
+            return before if _plainly(before) == entry else entry
     return entry

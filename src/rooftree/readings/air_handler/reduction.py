@@ -41,7 +41,7 @@ from rooftree.readings.air_handler.split import (
     expected_split,
 )
 from rooftree.readings.air_handler.statics import sum_of_drops, total_static
-from rooftree.units import Kind, both, both_range
+from rooftree.units import Kind, both, both_range, in_either
 
 if TYPE_CHECKING:
     from rooftree.readings.air_handler.air import PlenumAir
@@ -294,7 +294,10 @@ def _in_words(
             f"The air handler moves {both_range(flow.low, flow.high, Kind.FLOW)}{doubtful}"
         )
         if per_capacity is not None:
-            parts[-1] += f", {per_capacity.value * TON / CFM:.0f} cfm for each ton"
+            ratio = per_capacity.value
+            parts[-1] += ", " + in_either(
+                f"{ratio * TON / CFM:.0f} cfm for each ton", f"{1e6 * ratio:.0f} L/s for each kW"
+            )
     if static is not None:
         against = f"against {static_of(static.value)}"
         parts = [f"{parts[0]}, {against}"] if parts else [f"The fan works {against}"]

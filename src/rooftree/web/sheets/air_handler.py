@@ -45,14 +45,20 @@ SHEET = Sheet(
             (
                 Field("operation", "What it does"),
                 Field("return_temperature", "Return air"),
-                Field("return_wet_bulb", "Return air, wet bulb", "or the humidity"),
-                Field("return_humidity", "Return air, humidity"),
                 Field("supply_temperature", "Supply air"),
-                Field("supply_wet_bulb", "Supply air, wet bulb"),
-                Field("supply_humidity", "Supply air, humidity"),
                 Field("outdoor_temperature", "At the outdoor unit"),
             ),
             says="After fifteen steady minutes, in the plenums, out of sight of burner and coil.",
+        ),
+        Group(
+            "Humidity, when it cools",
+            (
+                Field("return_wet_bulb", "Return air, wet bulb", "or the humidity"),
+                Field("return_humidity", "Return air, humidity"),
+                Field("supply_wet_bulb", "Supply air, wet bulb"),
+                Field("supply_humidity", "Supply air, humidity"),
+            ),
+            is_folded=True,
         ),
         Group(
             "Nameplates and power",
@@ -62,7 +68,7 @@ SHEET = Sheet(
                 Field("heat_input", "Heat put in", "fuel clocked at the meter, or elements"),
                 Field("heat_efficiency", "Share that reaches the air", "such as 80 %"),
                 Field("rated_rise_low", "Rise on the nameplate, from"),
-                Field("rated_rise_high", "to"),
+                Field("rated_rise_high", "Rise on the nameplate, to"),
             ),
         ),
         Rows(
@@ -76,12 +82,14 @@ SHEET = Sheet(
             ),
             "Register",
             says="Every one of a side: one that is missing makes the flow too small.",
+            is_seldom=True,
         ),
         Rows(
             "fan_curve",
             "The maker's table, at the speed that is set",
             (Field("static", "Static pressure"), Field("flow", "Flow")),
             "Line",
+            is_seldom=True,
         ),
         Group(
             "Measuring plate in the filter's place",
@@ -110,15 +118,16 @@ SHEET = Sheet(
             (Field("velocity_pressure", "Velocity pressure"), Field("speed", "or speed")),
             "Point",
             fewest=2,
+            is_seldom=True,
         ),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
                 Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.5 Pa"),
                 Field("probe_uncertainty", "Place of a probe", "2.5 Pa"),
                 Field("velocity_pressure_uncertainty", "Velocity pressure", "0.25 Pa"),
-                Field("temperature_uncertainty", "Thermometer", "0.3 °C"),
-                Field("mixing_uncertainty", "Mixing in the plenum", "0.3 °C"),
+                Field("temperature_uncertainty", "Thermometer", "0.3 °C (0.5 °F)"),
+                Field("mixing_uncertainty", "Mixing in the plenum", "0.3 °C (0.5 °F)"),
                 Field("humidity_uncertainty", "Humidity", "3 %"),
                 Field("flow_uncertainty", "Register flows, shared", "5 %"),
                 Field("flow_repeatability", "One register read again", "3 %"),

@@ -69,6 +69,7 @@ SHEET = Sheet(
             ),
             each="Look",
             says="Every ten seconds or so. Or only the time when it stopped, below.",
+            is_seldom=True,
         ),
         Group(
             "Spillage and draft",
@@ -102,6 +103,7 @@ SHEET = Sheet(
                 Field("carbon_dioxide", "Carbon dioxide"),
             ),
             each="Sample",
+            is_seldom=True,
         ),
         Group(
             "Before you leave: as it was?",
@@ -113,13 +115,11 @@ SHEET = Sheet(
             ),
         ),
         Group(
-            "How sure the instruments are",
+            "Assumed where empty",
             (
-                Field("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.5 Pa"),
-                Field(
-                    "concentration_uncertainty", "Carbon monoxide, of the reading", "such as 5 %"
-                ),
-                Field("gas_uncertainty", "Oxygen and carbon dioxide", "such as 0.2 %"),
+                Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.5 Pa"),
+                Field("concentration_uncertainty", "Carbon monoxide, of the reading", "5 %"),
+                Field("gas_uncertainty", "Oxygen and carbon dioxide", "0.2 %"),
             ),
             is_folded=True,
         ),

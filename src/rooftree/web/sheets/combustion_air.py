@@ -92,8 +92,8 @@ SHEET = Sheet(
             is_folded=True,
         ),
         Group(
-            "How sure the tape is",
-            (Field("length_uncertainty", "One length", "such as 3 cm"),),
+            "Assumed where empty",
+            (Field("length_uncertainty", "One length", "3 cm"),),
             is_folded=True,
         ),
     ),

@@ -58,19 +58,22 @@ SHEET = Sheet(
             "Readings",
             (
                 Field("to_outdoors", "House held at the same pressure?", "then it is to outdoors"),
-                Field("duct_pressure", "Ducts against house or outdoors"),
+                Field("duct_pressure", "Ducts against house or outdoors", "such as 25 Pa"),
                 Field("flow", "Flow of the duct fan"),
                 Field("air_handler_flow", "Flow of the air handler"),
             ),
         ),
         Group(
-            "Pressures beside it",
+            "More pressures, to be surer",
             (
                 Field("duct_house_pressure", "Ducts against the house", "to outdoors: 0"),
                 Field("house_pressure", "House against outdoors", "total: 0, with a door open"),
-                Field("space_pressure", "Attic or crawlspace of the ducts against outdoors"),
+                Field(
+                    "space_pressure", "Space of the ducts against outdoors", "attic or crawlspace"
+                ),
                 Field("far_pressure", "Ducts at the farthest register", "like near the fan"),
             ),
+            is_folded=True,
         ),
         Group(
             "Set-up",
@@ -95,6 +98,7 @@ SHEET = Sheet(
             "Reading",
             fewest=1,
             says="In place of the one pressure and flow above; equal pressures are added.",
+            is_seldom=True,
         ),
         Rows(
             "calibration",
@@ -109,14 +113,15 @@ SHEET = Sheet(
             ),
             "Band",
             fewest=1,
+            is_seldom=True,
         ),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
-                Field("exponent", "Exponent of the leaks", "0.6 where nothing is known"),
+                Field("exponent", "Exponent of the leaks", "0.6"),
                 Field("exponent_uncertainty", "Its standard uncertainty", "5 %"),
-                Field("flow_uncertainty", "Fan, standard uncertainty", "such as 3 %"),
-                Field("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.25 Pa"),
+                Field("flow_uncertainty", "Fan, standard uncertainty", "3 %"),
+                Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.25 Pa"),
                 Field("air_handler_uncertainty", "Flow of the air handler", "5 %"),
                 Field("air_temperature", "Air through the duct fan", "20 °C (68 °F)"),
                 Field("barometric_pressure", "Barometer", "from the elevation"),

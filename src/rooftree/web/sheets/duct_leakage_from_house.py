@@ -19,11 +19,10 @@ if TYPE_CHECKING:
     from rooftree.units import DisplaySystem
 
 _ASSUMED = (
-    Field("exponent", "Exponent of the duct leaks", "0.6 where nothing is known"),
+    Field("exponent", "Exponent of the duct leaks", "0.6"),
     Field("exponent_uncertainty", "Its standard uncertainty", "5 %"),
     Field("repeatability", "One flow read twice", "1 %"),
     Field("flow_uncertainty", "Fan, standard uncertainty", "2.5 %"),
-    Field("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.5 Pa"),
 )
 
 
@@ -136,7 +135,11 @@ SUBTRACTION = Sheet(
                 Field("air_handler_flow", "Flow of the air handler"),
             ),
         ),
-        Group("Assumed", _ASSUMED, is_folded=True),
+        Group(
+            "Assumed where empty",
+            (*_ASSUMED, Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.5 Pa")),
+            is_folded=True,
+        ),
     ),
     picture="fan_test",
     setup=(
@@ -162,7 +165,7 @@ DELTA_Q = Sheet(
                 Field("supply_pressure", "Supply ducts against the house", "half the plenum's"),
                 Field("return_pressure", "Return ducts against the house", "half the plenum's"),
                 Field("air_handler_flow", "Flow of the air handler"),
-                Field("baseline", "House against outdoors, all off", "0"),
+                Field("baseline", "House against outdoors, all off", "0 where empty"),
             ),
         ),
         Rows(
@@ -181,9 +184,10 @@ DELTA_Q = Sheet(
             ),
         ),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
                 *_ASSUMED,
+                Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.3 Pa"),
                 Field("duct_pressure_uncertainty", "Duct pressures standing for all leaks", "25 %"),
             ),
             is_folded=True,

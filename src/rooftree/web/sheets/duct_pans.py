@@ -82,8 +82,8 @@ SHEET = Sheet(
             "pans",
             "Registers",
             (
-                Field("name", "Register"),
-                Field("pressure", "Under the pan"),
+                Field("name", "Register", "such as bath"),
+                Field("pressure", "Under the pan", "such as -1.2 Pa"),
                 Field("again", "Once more"),
                 Field("side", "Side"),
                 Field("place", "Where its run lies"),
@@ -92,11 +92,11 @@ SHEET = Sheet(
             fewest=8,
         ),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
-                Field("exponent", "Exponent of the leaks", "0.6 where nothing is known"),
+                Field("exponent", "Exponent of the leaks", "0.6"),
                 Field("exponent_uncertainty", "Its standard uncertainty", "5 %"),
-                Field("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.2 Pa"),
+                Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.2 Pa"),
             ),
             is_folded=True,
         ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeAlias
 
 from rooftree.records.document.field_tests.shapes import FieldShape, shapes_of
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 UNIT_FIELD, ROWS_FIELD, ADD_FIELD = "unit.", "rows.", "add"
 """Fields that steer the form and are no part of the entry."""
 
+LONG_LIST, FIRST_ROWS, LAST_ROWS = 24, 6, 6
+"""A list with more rows shows its first and its last ones; the rest where asked for."""
+
 MOST_ROWS = 400
 """Rows that a form can show; longer series are loaded from a file or a stream."""
 
@@ -40,9 +43,9 @@ class GroupPart:
     cells: tuple[Cell, ...]
 
     @property
-    def has_mistake(self) -> bool:
-        """Return whether something in it is wrong, so that it must not stay folded."""
-        return any(cell.mistake for cell in self.cells)
+    def is_used(self) -> bool:
+        """Return whether something was typed in it or is wrong, so that it must not be shut."""
+        return any(map(_is_used, self.cells))
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,35 @@ class RowsPart:
 
     rows: Rows
     cells: tuple[tuple[Cell, ...], ...]
+
+    @property
+    def is_used(self) -> bool:
+        """Return whether something was typed in it or is wrong, so that it must not be shut."""
+        return any(_is_used(cell) for row in self.cells for cell in row)
+
+    @property
+    def put_away(self) -> tuple[bool, ...]:
+        """Return for each column whether it is shown only where somebody asks for more."""
+        return tuple(
+            field.is_seldom and not any(_is_used(row[k]) for row in self.cells)
+            for k, field in enumerate(self.rows.columns)
+        )
+
+    @property
+    def more(self) -> str:
+        """Return the names of the columns that are put away; empty where none is."""
+        away = zip(self.rows.columns, self.put_away, strict=True)
+        return ", ".join(
+            field.words.removesuffix("?").lower() for field, is_away in away if is_away
+        )
+
+    @property
+    def middle(self) -> range:
+        """Return which rows of a long list stay out of sight until somebody asks for all."""
+        last = len(self.cells) - LAST_ROWS
+        is_right = not any(cell.mistake for row in self.cells[FIRST_ROWS:last] for cell in row)
+        is_long = len(self.cells) > LONG_LIST
+        return range(FIRST_ROWS, last) if is_long and is_right else range(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +103,8 @@ class SheetForm:
         What is wrong, by path.
     named : mapping from str to tuple of (str, str)
         Things of the job that a field can name, by what they are.
+    longer : str
+        Name of the list that was just asked for one more row; empty for none.
     """
 
     sheet: Sheet
@@ -79,6 +113,7 @@ class SheetForm:
     units: Mapping[str, str]
     mistakes: Mapping[str, str]
     named: Mapping[str, Choices]
+    longer: str = ""
 
     def cell(self, path: str, words: str, hint: str = "") -> Cell:
         """Return a field that takes any words."""
@@ -88,7 +123,7 @@ class SheetForm:
     def parts(self) -> tuple[GroupPart | RowsPart, ...]:
         """Return the parts of the form with what was typed."""
         return tuple(
-            RowsPart(part, tuple(self._row(part, k) for k in range(self.rows[part.name])))
+            RowsPart(part, self._rows(part))
             if isinstance(part, Rows)
             else GroupPart(part, tuple(self._cell(field, field.name) for field in part.fields))
             for part in self.sheet.parts
@@ -148,6 +183,16 @@ class SheetForm:
                 for row in part.cells:
                     yield from row
 
+    def _rows(self, part: Rows) -> tuple[tuple[Cell, ...], ...]:
+        rows = [self._row(part, k) for k in range(self.rows[part.name])]
+        if part.name == self.longer:
+            # Whoever asked for a row goes on typing in the first empty one.
+            filled = [k for k, row in enumerate(rows) if any(cell.text.strip() for cell in row)]
+            after = filled[-1] + 1 if filled else 0
+            first, *others = rows[after]
+            rows[after] = (replace(first, is_next=True), *others)
+        return tuple(rows)
+
     def _row(self, part: Rows, k: int) -> tuple[Cell, ...]:
         return tuple(
             self._cell(field, to_path((part.name, k, *filter(None, [field.name]))), k)
@@ -169,6 +214,10 @@ class SheetForm:
 
     def _mistake(self, path: str) -> str:
         return self.mistakes.get(path, "")
+
+
+def _is_used(cell: Cell) -> bool:
+    return bool(cell.text.strip() or cell.mistake)
 
 
 def measured_kinds(sheet: Sheet) -> tuple[Kind, ...]:
@@ -215,7 +264,7 @@ def form_of(
         for kind in measured_kinds(sheet)
     }
     rows = _row_counts(sheet, sent, fields)
-    return SheetForm(sheet, fields, rows, units, {}, _things(job))
+    return SheetForm(sheet, fields, rows, units, {}, _things(job), sent.get(ADD_FIELD, ""))
 
 
 def fields_of(entry: Mapping[str, object]) -> Fields:

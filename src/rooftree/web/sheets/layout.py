@@ -38,6 +38,8 @@ class Field:
         Words for each choice of the file, where they need any but their own.
     among : str
         What of the job it names: ``"spaces"``, or empty.
+    is_seldom : bool
+        Whether a list shows it only where somebody asks for more, or wrote something in it.
     """
 
     name: str
@@ -45,6 +47,7 @@ class Field:
     hint: str = ""
     choices: tuple[tuple[str, str], ...] = ()
     among: str = ""
+    is_seldom: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +63,7 @@ class Group:
     says : str
         What to mind; empty where nothing.
     is_folded : bool
-        Whether the group is shut until somebody opens it: for what is seldom changed.
+        Whether the group is shut until somebody opens it or wrote something in it.
     """
 
     legend: str
@@ -87,6 +90,8 @@ class Rows:
         Rows that an empty form shows.
     says : str
         What to mind; empty where nothing.
+    is_seldom : bool
+        Whether the list is shut until somebody opens it or wrote something in it.
     """
 
     name: str
@@ -95,6 +100,7 @@ class Rows:
     each: str
     fewest: int = 3
     says: str = ""
+    is_seldom: bool = False
 
 
 @dataclass(frozen=True, slots=True)

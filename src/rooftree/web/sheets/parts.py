@@ -48,6 +48,11 @@ class ResultPart:
     has_result: bool
     missing: str
 
+    @classmethod
+    def without(cls, missing: str, findings: tuple[Finding, ...] = ()) -> ResultPart:
+        """Return the part where there is no result, with what is still needed."""
+        return cls("", None, (), (), findings, has_result=False, missing=missing)
+
 
 @dataclass(frozen=True, slots=True)
 class SheetFormPart:

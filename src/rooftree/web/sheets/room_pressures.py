@@ -18,11 +18,11 @@ SHEET = Sheet(
             "pressures",
             "Pressures",
             (
-                Field("room", "Room"),
-                Field("pressure", "Pressure"),
+                Field("room", "Room", "empty for the house"),
+                Field("pressure", "Pressure", "such as 4.2 Pa"),
                 Field("doors_closed", "Doors shut?"),
                 Field("air_handler", "Air handler?"),
-                Field("exhausts", "Fans on"),
+                Field("exhausts", "Fans on", "such as dryer"),
                 Field("reference", "Against"),
             ),
             "Reading",
@@ -38,12 +38,12 @@ SHEET = Sheet(
             "Rooms",
             (
                 Field("name", "Room"),
-                Field("undercut", "Door gap"),
-                Field("door_width", "Width"),
-                Field("other_area", "Grilles"),
-                Field("supply_flow", "Supply"),
+                Field("undercut", "Door gap", "such as 1/2 in"),
+                Field("door_width", "Width of the door", is_seldom=True),
+                Field("other_area", "Clear area of grilles", is_seldom=True),
+                Field("supply_flow", "Supply", "such as 90 cfm"),
                 Field("return_flow", "Return"),
-                Field("leakage_share", "Leakage"),
+                Field("leakage_share", "Share of leaks", is_seldom=True),
             ),
             "Room",
             says=(
@@ -70,7 +70,7 @@ SHEET = Sheet(
             ),
         ),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
                 Field("allowed_pressure", "Allowed in a closed room", "3 Pa"),
                 Field("discharge", "Discharge of gaps and grilles", "0.6"),

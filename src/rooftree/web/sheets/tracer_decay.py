@@ -18,9 +18,9 @@ SHEET = Sheet(
             "lines",
             "Indoors",
             (
-                Field("time", "Time", "45 min"),
-                Field("concentration", "Concentration", "1450 ppm"),
-                Field("position", "Where", "bedroom"),
+                Field("time", "Time", "such as 45 min"),
+                Field("concentration", "Concentration", "such as 1450 ppm"),
+                Field("position", "Where", "such as bedroom"),
             ),
             "Reading",
             fewest=6,
@@ -30,7 +30,7 @@ SHEET = Sheet(
             "outdoors",
             "Outdoors",
             (
-                Field("concentration", "Concentration", "425 ppm"),
+                Field("concentration", "Concentration", "such as 425 ppm"),
                 Field("time", "Time", "on the same clock"),
             ),
             "Reading",
@@ -41,7 +41,7 @@ SHEET = Sheet(
             "The test",
             (
                 Field("tracer", "Gas"),
-                Field("people", "People inside meanwhile", "0"),
+                Field("people", "People inside meanwhile", "none where empty"),
                 Field("is_mixed", "Fans stir, inside doors open?"),
                 Field("same_sensor", "Same sensor outdoors?"),
                 Field("volume", "Volume of the air", "from the house where empty"),
@@ -56,16 +56,18 @@ SHEET = Sheet(
             "Reading",
             fewest=1,
             says="A second estimate: an evening or a night with the same people inside.",
+            is_seldom=True,
         ),
         Group(
-            "Those people",
+            "People who were inside then",
             (
-                Field("steady_people", "How many", "3"),
+                Field("steady_people", "How many", "such as 3"),
                 Field("steady_activity", "What they did"),
             ),
+            is_folded=True,
         ),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
                 Field("concentration_uncertainty", "Sensor, standard uncertainty", "3 %"),
                 Field("concentration_scatter", "Scatter of one reading", "5 ppm"),

@@ -28,10 +28,10 @@ _CLOSED = (
     Field("pressure_closed", "House against the space, closed again", "proves it"),
 )
 _EXPONENTS = (
-    Field("exponent", "Exponent towards the house", "0.65 where nothing is known"),
+    Field("exponent", "Exponent towards the house", "0.65"),
     Field("outdoor_exponent", "Exponent towards outdoors", "the same; open vents 0.5 to 0.55"),
     Field("exponent_uncertainty", "Exponents, standard uncertainty", "5.7 %"),
-    Field("pressure_uncertainty", "Gauge, standard uncertainty", "such as 0.5 Pa"),
+    Field("pressure_uncertainty", "Gauge, standard uncertainty", "0.5 Pa"),
 )
 _HOLE = (
     Field("discharge", "Discharge of the opening", "0.6"),
@@ -138,7 +138,7 @@ SHEET = Sheet(
                 Field("vent_area", "Free area of its vents", "as measured, net of screens"),
             ),
         ),
-        Group("Assumed", _EXPONENTS, is_folded=True),
+        Group("Assumed where empty", _EXPONENTS, is_folded=True),
     ),
     picture="zone_pressures",
     setup=(
@@ -179,7 +179,7 @@ ADDED_HOLE = Sheet(
             ),
         ),
         Group("Closed again", _CLOSED),
-        Group("Assumed", (*_HOLE, *_EXPONENTS), is_folded=True),
+        Group("Assumed where empty", (*_HOLE, *_EXPONENTS), is_folded=True),
     ),
     picture="added_hole",
     setup=(
@@ -223,7 +223,7 @@ OPENED_HATCH = Sheet(
         ),
         Group("Closed again", _CLOSED),
         Group(
-            "Assumed",
+            "Assumed where empty",
             (
                 Field("repeatability", "One flow read twice", "1 %"),
                 Field("flow_uncertainty", "Fan, standard uncertainty", "2.5 %"),

@@ -172,11 +172,12 @@ def show_form(
 
 def _result(request: Request, job: Job, form: SheetForm) -> ResultPart:
     """Return what the readings give so far; a field that cannot be read is no error yet."""
+    if not form.has_readings:  # of nothing there is nothing to doubt either
+        return ResultPart.without(form.sheet.nothing_yet)
     told = readings.preview_test(form.entry, job)
     result = told.result
     if result is None:
-        missing = form.in_words(told.says) if form.has_readings else form.sheet.nothing_yet
-        return ResultPart("", None, (), (), told.findings, has_result=False, missing=missing)
+        return ResultPart.without(form.in_words(told.says), told.findings)
     system, sheet = display_of(request).system, form.sheet
     words = WORDS[type(told.reading)]
     return ResultPart(
