@@ -33,7 +33,7 @@ def test_jobs_are_listed_with_where_they_stand(store: Store) -> None:
     assert line.client == "The Pell family (invented)"
     assert line.invented
     assert line.revision == 1
-    assert line.standing.startswith("10 tests, 7 measures offered; ")
+    assert line.standing.startswith("25 tests, 7 measures offered; ")
     assert line.standing.endswith(" gates stand.")
 
 

@@ -20,7 +20,9 @@ and given to the reduction as a person would have typed it. *Caught* is the shar
 of the findings named was raised; *false alarms* is the share of the same tests, without the
 mistake, in which one was raised all the same. Wanted: at least {LEAST_CAUGHT:.0%} of mistakes
 that change the result by a factor of two or more (marked ×2), and at most {MOST_FALSE:.0%} false
-alarms. *No.* numbers the thirty-two mistakes that are common in the field.
+alarms. *No.* numbers the thirty-two mistakes that are common in the field. What is marked "nothing
+to compare with" no reading of the test can show: [how sure a result
+is](../explanation/uncertainty.md) says what to note instead.
 Written by `PYTHONPATH=tools python -m mistakes`.
 """
 

@@ -299,7 +299,9 @@ def test_nothing_read_gives_nothing() -> None:
     """Without a depth or a label there is no value, a sentence and a finding."""
     found = reduce_insulation(survey(()))
     assert found.total is None
-    assert found.says == "the attic: nothing was read from which the insulation could be worked out."
+    assert (
+        found.says == "the attic: nothing was read from which the insulation could be worked out."
+    )
     assert {finding.code for finding in found.findings} == {"insulation/no-depth"}
 
 

@@ -53,7 +53,7 @@ def added_hole() -> Sketch:
     made.pen.box(238.0, CEILING - 4.0, 26.0, 8.0, fill=made.ink.paper, stroke=made.ink.warm,
                  stroke_width=2.0)  # fmt: skip
     made.air((251.0, CEILING + 26.0), (251.0, CEILING + 8.0))
-    made.note(276.0, CEILING + 38.0, "known hole", "middle")
+    made.note(251.0, CEILING - 10.0, "known hole", "middle")
     return made
 
 
@@ -164,7 +164,7 @@ def ventilation() -> Sketch:
     made.pen.path(f"M244 {CEILING + 2:g} h36 l-6 26 h-24 z", fill=made.ink.fill,
                   stroke=made.ink.ink, stroke_width=1.6)  # fmt: skip
     made.air((262.0, CEILING + 58.0), (262.0, CEILING + 36.0))
-    made.note(232.0, CEILING + 24.0, "flow box", "end")
+    made.note(262.0, CEILING + 74.0, "flow box", "middle")
     return made
 
 
@@ -208,9 +208,9 @@ def ambient_co() -> Sketch:
     )
     made.burner(104.0)
     made.partition(is_open=True)
-    made.probe(150.0, 130.0, "by the burner", (0.0, -9.0), "middle")
-    made.probe(262.0, 138.0, "where people sleep", (0.0, -9.0), "middle")
-    made.probe(346.0, 176.0, "first and last", (0.0, -9.0), "middle")
+    made.probe(160.0, 136.0, "by the burner", (0.0, -12.0), "middle")
+    made.probe(270.0, 136.0, "bedrooms", (0.0, -12.0), "middle")
+    made.probe(OUT - 6.0, 136.0, "first and last", (0.0, -12.0), "middle")
     return made
 
 

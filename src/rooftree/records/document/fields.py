@@ -287,6 +287,7 @@ Exponent: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, least=0.5, m
 ExponentUncertainty: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, least=0.0, most=0.5)]
 FanExponent: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, above=0.0, most=2.0)]
 Share: TypeAlias = Annotated[Quantity, QuantityField(Kind.FRACTION, least=0.0, most=1.0)]
+RelativeUncertainty: TypeAlias = Annotated[Quantity, QuantityField(Kind.FRACTION, least=0.0)]
 Efficiency: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, above=0.0, most=20.0)]
 Count: TypeAlias = Annotated[Quantity, QuantityField(Kind.COUNT, least=0.0)]
 Heads: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, least=0.0)]

@@ -82,7 +82,12 @@ def _encoding(values: list[dict[str, Any]]) -> dict[str, Any]:
             "scale": {"domain": places, "range": [COOL, WARM, INK, SOFT]},
             "legend": {"title": None, "orient": "top", "columns": 3},
         },
-        "shape": {"field": "place", "type": "nominal", "sort": places, "legend": None},
+        "shape": {
+            "field": "place",
+            "type": "nominal",
+            "sort": places,
+            "legend": {"title": None, "orient": "top", "columns": 3},
+        },
     }
 
 
@@ -96,8 +101,8 @@ def _layers(highest: float) -> list[dict[str, Any]]:
         {
             "data": {"values": shown},
             "mark": {"type": "rule", "color": SOFT, "strokeDash": [3, 4]},
-            "encoding": {"x": None, "color": None, "shape": None},
+            "encoding": {"x": None, "color": {"value": SOFT}, "shape": {"value": "circle"}},
         },
-        {"mark": {"type": "line", "strokeWidth": 1.6}, "encoding": {"shape": None}},
+        {"mark": {"type": "line", "strokeWidth": 1.6}, "encoding": {"shape": {"value": "circle"}}},
         {"mark": {"type": "point", "filled": True, "size": 60, "opacity": 1}},
     ]

@@ -9,10 +9,13 @@ from rooftree.web.charts import COOL, FAINT, INK, WARM, Drawing, chart_spec
 
 if TYPE_CHECKING:
     from rooftree.readings.moisture import MoistureResult, MoistureTest
-    from rooftree.units import DisplaySystem
+    from rooftree.units import DisplaySystem, Unit
 
-ROW = 46
+ROW = 26
 """Height of one row of a drawing [px]."""
+
+LABELS = 190
+"""Width that names may take [px]."""
 
 MOST_SURFACES = 30
 """Surfaces that are drawn; the table has them all."""
@@ -40,46 +43,44 @@ def draw_moisture(_: MoistureTest, result: MoistureResult, system: DisplaySystem
     if not result.places:
         return None
     unit = shown_unit(Kind.TEMPERATURE, system)
-    spans = [
-        {
-            "place": place.name,
-            "low": round(unit.from_core(place.dew_point.low), 2),
-            "high": round(unit.from_core(place.dew_point.high), 2),
-            "dew": round(unit.from_core(place.dew_point.value), 2),
-            "air": round(unit.from_core(place.temperature.value), 2),
-        }
-        for place in result.places
-    ]
-    known = {place.name for place in result.places}
-    points: list[dict[str, object]] = [
-        {"place": span["place"], "at": span[name], "is": words}
-        for span in spans
-        for name, words in (("dew", LEGEND[0]), ("air", LEGEND[1]))
-    ]
-    faces = [s for s in result.surfaces if s.temperature is not None and s.place in known]
-    points += [
-        {
-            "place": face.place,
-            "at": round(unit.from_core(face.temperature.value), 2),
-            "is": LEGEND[2],
-            "name": face.name,
-        }
-        for face in faces[:MOST_SURFACES]
-        if face.temperature is not None
-    ]
+    rows = _drawn(result, unit)
     title = _title(result)
-    spec = chart_spec([], height=ROW * len(spans) + 30, layer=_layers(spans, points, unit.name))
+    spec = chart_spec([], height=ROW * len(rows) + 30, layer=_layers(rows, unit.name))
     spec.pop("data")
     return Drawing(
         title=title,
         alternative=(
-            f"{title} One row for each place: its dew point with its 95 % range, its air, and the"
-            " surfaces in it; the table has them."
+            f"{title} One row for each place: its dew point with its 95 % range, and its air. Below"
+            " it each surface in it, against the same dew point. The table has them."
         ),
         spec=spec,
         columns=("Place or surface", "Temperature", "Dew point of its air"),
         rows=_rows(result, system),
     )
+
+
+def _drawn(result: MoistureResult, unit: Unit) -> list[dict[str, Any]]:
+    """Return a row for each place, and below it one for each surface in it."""
+    rows: list[dict[str, Any]] = []
+    surfaces = [one for one in result.surfaces if one.temperature is not None][:MOST_SURFACES]
+    for place in result.places:
+        dew = {
+            name: round(unit.from_core(getattr(place.dew_point, of)), 2)
+            for name, of in (("dew", "value"), ("low", "low"), ("high", "high"))
+        }
+        air = round(unit.from_core(place.temperature.value), 2)
+        rows.append({"row": f"air: {place.name}", "at": air, "is": LEGEND[1], **dew})
+        rows += [
+            {
+                "row": face.name,
+                "at": round(unit.from_core(face.temperature.value), 2),
+                "is": LEGEND[2],
+                **dew,
+            }
+            for face in surfaces
+            if face.place == place.name and face.temperature is not None
+        ]
+    return rows
 
 
 def _title(result: MoistureResult) -> str:
@@ -111,14 +112,12 @@ def _rows(result: MoistureResult, system: DisplaySystem) -> tuple[tuple[str, ...
     return tuple(rows)
 
 
-def _layers(
-    spans: list[dict[str, Any]], points: list[dict[str, object]], unit: str
-) -> list[dict[str, Any]]:
+def _layers(rows: list[dict[str, Any]], unit: str) -> list[dict[str, Any]]:
     y = {
-        "field": "place",
+        "field": "row",
         "type": "nominal",
         "sort": None,
-        "axis": {"title": None, "labelLimit": 140, "ticks": False, "domain": False},
+        "axis": {"title": None, "labelLimit": LABELS, "ticks": False, "domain": False},
     }
     x = {
         "type": "quantitative",
@@ -128,18 +127,20 @@ def _layers(
     scale = {"domain": LEGEND, "range": [COOL, INK, WARM]}
     shapes = {"domain": LEGEND, "range": ["diamond", "circle", "triangle-up"]}
     legend = {"title": None, "orient": "top"}
+    points = [{"row": row["row"], "at": row["at"], "is": row["is"]} for row in rows]
+    points += [
+        {"row": row["row"], "at": row["dew"], "is": LEGEND[0]}
+        for row in rows
+        if row["is"] == LEGEND[1]
+    ]
     return [
         {
-            "data": {"values": spans},
+            "data": {"values": rows},
             "mark": {"type": "rule", "color": FAINT, "strokeWidth": 1.4},
-            "encoding": {
-                "y": y,
-                "x": {"field": "dew", **x},
-                "x2": {"field": "air"},
-            },
+            "encoding": {"y": y, "x": {"field": "dew", **x}, "x2": {"field": "at"}},
         },
         {
-            "data": {"values": spans},
+            "data": {"values": rows},
             "mark": {"type": "rule", "color": COOL, "strokeWidth": 5, "opacity": 0.35},
             "encoding": {"y": y, "x": {"field": "low", **x}, "x2": {"field": "high"}},
         },
@@ -151,15 +152,6 @@ def _layers(
                 "x": {"field": "at", **x},
                 "color": {"field": "is", "type": "nominal", "scale": scale, "legend": legend},
                 "shape": {"field": "is", "type": "nominal", "scale": shapes, "legend": legend},
-            },
-        },
-        {
-            "data": {"values": [point for point in points if "name" in point]},
-            "mark": {"type": "text", "dy": -12, "fontSize": 11, "color": INK},
-            "encoding": {
-                "y": y,
-                "x": {"field": "at", **x},
-                "text": {"field": "name", "type": "nominal"},
             },
         },
     ]

@@ -114,7 +114,7 @@ class AirHandlerDocument(FieldTestPart):
     temperature_uncertainty: f.TemperatureStep | None = None
     mixing_uncertainty: f.TemperatureStep | None = None
     humidity_uncertainty: f.Share | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     flow_repeatability: f.Share | None = None
     fan_curve_uncertainty: f.Share | None = None
     traverse_uncertainty: f.Share | None = None

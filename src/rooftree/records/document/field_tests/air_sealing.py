@@ -35,7 +35,7 @@ class LeakPlaceDocument(Part):
     place: str
     share: f.Share | None = None
     flow_50: f.AirFlow | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     sealable: f.Share | None = None
     work: f.Duration | None = None
     material_cost: f.Money | None = None
@@ -58,7 +58,7 @@ class AirSealingDocument(FieldTestPart):
     exponent_uncertainty: f.ExponentUncertainty | None = None
     labor_rate: f.LaborRate | None = None
     holes_closed: StrictBool | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     repeatability: f.Share | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
     pressure_repeatability: f.PressureUncertainty | None = None

@@ -37,4 +37,4 @@ class AmbientDocument(FieldTestPart):
     symptoms: StrictBool | None = None
     analyser_range: f.Concentration | None = None
     reading_uncertainty: f.Concentration | None = None
-    concentration_uncertainty: f.Share | None = None
+    concentration_uncertainty: f.RelativeUncertainty | None = None

@@ -95,5 +95,5 @@ class CombustionDocument(FieldTestPart):
     switches_restored: Answer | None = None
     doors_restored: Answer | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
-    concentration_uncertainty: f.Share | None = None
+    concentration_uncertainty: f.RelativeUncertainty | None = None
     gas_uncertainty: f.Share | None = None

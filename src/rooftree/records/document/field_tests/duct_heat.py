@@ -52,7 +52,7 @@ class DuctHeatDocument(FieldTestPart):
     temperature_uncertainty: f.TemperatureStep | None = None
     surroundings_uncertainty: f.TemperatureStep | None = None
     humidity_uncertainty: f.Share | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     length_uncertainty: f.Length | None = None
     insulation_uncertainty: f.Share | None = None
     film_uncertainty: f.Share | None = None

@@ -68,7 +68,7 @@ class DuctLeakageDocument(FieldTestPart):
     air_temperature: f.Temperature | None = None
     barometric_pressure: f.SomePressure | None = None
     exponent: f.Exponent | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
     exponent_uncertainty: f.Share | None = None
     air_handler_uncertainty: f.Share | None = None

@@ -27,7 +27,7 @@ class DuctSubtractionDocument(FieldTestPart):
     duct_pressure: f.Pressure | None = None
     air_handler_flow: f.AirFlow | None = None
     repeatability: f.Share | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
     exponent: f.Exponent | None = None
     exponent_uncertainty: f.Share | None = None
@@ -56,7 +56,7 @@ class DeltaQDocument(FieldTestPart):
     air_handler_flow: f.AirFlow | None = None
     baseline: f.Pressure | None = None
     repeatability: f.Share | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
     exponent: f.Exponent | None = None
     exponent_uncertainty: f.Share | None = None

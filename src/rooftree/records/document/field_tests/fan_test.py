@@ -40,7 +40,7 @@ class FanOfTestDocument(Part):
     id: Id
     bands: tuple[FanBandDocument, ...] = ()
     calibration_density: f.SomeDensity | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
 
     def to_core(self) -> Fan:
         """Return the fan."""

@@ -78,6 +78,6 @@ class RoomPressureDocument(FieldTestPart):
     discharge_uncertainty: f.ExponentUncertainty | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
     wind_uncertainty: f.PressureUncertainty | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     length_uncertainty: f.Length | None = None
     gap_uncertainty: f.Length | None = None

@@ -69,7 +69,7 @@ class TracerDecayDocument(FieldTestPart):
     volume: f.SomeVolume | None = None
     volume_uncertainty: f.Share | None = None
     highest_concentration: f.Concentration | None = None
-    concentration_uncertainty: f.Share | None = None
+    concentration_uncertainty: f.RelativeUncertainty | None = None
     concentration_scatter: f.Concentration | None = None
     steady: tuple[SteadyReadingDocument, ...] = ()
     steady_people: f.Heads | None = None

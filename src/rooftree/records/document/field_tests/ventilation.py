@@ -57,7 +57,7 @@ class VentilationDocument(FieldTestPart):
     weather_factor: f.WeatherFactor | None = None
     exterior_share: f.Share | None = None
     people: f.Count | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
 
     def reading(self, around: Around = NOTHING_KNOWN) -> VentilationTest:
         """Return the readings in SI.

@@ -67,4 +67,4 @@ class WorstCaseDocument(FieldTestPart):
     fans_restored: Answer | None = None
     doors_restored: Answer | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None

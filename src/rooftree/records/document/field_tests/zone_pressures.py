@@ -80,7 +80,7 @@ class OpenedHatchDocument(FieldTestPart):
     closed: StrictBool | None = None
     pressure_closed: f.Pressure | None = None
     repeatability: f.Share | None = None
-    flow_uncertainty: f.Share | None = None
+    flow_uncertainty: f.RelativeUncertainty | None = None
     exponent: f.Exponent | None = None
     outdoor_exponent: f.Exponent | None = None
     pressure_uncertainty: f.PressureUncertainty | None = None
