@@ -31,6 +31,11 @@ async function draw(canvas: HTMLElement): Promise<void> {
   if (!spec) {
     return;
   }
+  // The place is kept free while the library loads, so that nothing below jumps.
+  const height: unknown = Reflect.get(spec, "height");
+  if (typeof height === "number") {
+    canvas.style.minHeight = `${height}px`;
+  }
   const [{ embed, expressionInterpreter }] = await Promise.all([import("./vega"), fontsReady()]);
   const palette = currentPalette();
   drawn.get(canvas)?.finalize();

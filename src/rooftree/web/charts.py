@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 INK, SOFT, FAINT, FILL = "#22262b", "#4c4a44", "#b9b4a8", "#efeadf"
 COOL, WARM = "#1f6f8b", "#b5541c"
 
+_NAME_LINE = 20
+"""Letters of a name that stand on one line of an axis."""
+
 _SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 
 
@@ -40,6 +43,8 @@ class Drawing:
         Heads of the table of its numbers, units included.
     rows : tuple of tuple of str
         The numbers, first cell the name of the row.
+    key : str
+        What its dashed lines stand for; empty where there is none.
     """
 
     title: str
@@ -47,6 +52,7 @@ class Drawing:
     spec: Mapping[str, Any]
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    key: str = ""
 
 
 def chart_spec(
@@ -60,6 +66,21 @@ def chart_spec(
         "autosize": {"type": "fit-x", "contains": "padding"},
         "data": {"values": list(values)},
         **rest,
+    }
+
+
+def name_axis() -> dict[str, Any]:
+    """Return the axis of an upright scale of names: long ones take two lines, for a phone."""
+    start = f"slice(datum.label, 0, {_NAME_LINE + 1})"
+    place = f"lastindexof({start}, ' ')"
+    two = f"[slice(datum.label, 0, {place}), slice(datum.label, {place} + 1)]"
+    return {
+        "title": None,
+        "labelExpr": f"length(datum.label) > {_NAME_LINE} && {place} > 0 ? {two} : datum.label",
+        "labelLimit": 150,
+        "labelPadding": 6,
+        "ticks": False,
+        "domain": False,
     }
 
 

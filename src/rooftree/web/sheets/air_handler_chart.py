@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from rooftree.units import Kind, show, show_range, shown_unit
-from rooftree.web.charts import COOL, FAINT, INK, SOFT, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, FAINT, INK, SOFT, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from rooftree.readings.air_handler import AirHandlerResult, AirHandlerTest
@@ -60,7 +60,7 @@ def _draw_flows(result: AirHandlerResult, system: DisplaySystem) -> Drawing:
         "field": "method",
         "type": "nominal",
         "sort": None,
-        "axis": {"title": None, "labelLimit": 170, "ticks": False, "domain": False},
+        "axis": name_axis(),
     }
     layers: list[dict[str, Any]] = [
         {
@@ -97,6 +97,7 @@ def _draw_flows(result: AirHandlerResult, system: DisplaySystem) -> Drawing:
     return Drawing(
         title=title,
         alternative=f"{title} One point with its 95 % range for each method; the table has them.",
+        key="Dashed: their mean." if result.flow is not None else "",
         spec=chart_spec(values, height=ROW * len(values), layer=layers, encoding={"y": y}),
         columns=("Method", f"Flow, {unit.name}", "95 % range"),
         rows=tuple(
@@ -126,8 +127,8 @@ def _draw_drops(
     total = result.total_static
     of = f" of {show(total.value, Kind.STATIC_PRESSURE, system)}" if total else ""
     title = (
-        f"The {largest.part.value} takes most: "
-        f"{show(largest.drop, Kind.STATIC_PRESSURE, system)}{of}."
+        f"The {largest.part.value} takes"
+        f" {show(largest.drop, Kind.STATIC_PRESSURE, system)}{of}, more than any other part."
     )
     encoding = {
         "y": {

@@ -51,9 +51,8 @@ def draw_ambient_co(
     return Drawing(
         title=title,
         alternative=f"{title} One line for each place over the visit; the table has its ends.",
-        spec=chart_spec(
-            values, height=240, layer=_layers(highest.highest), encoding=_encoding(values)
-        ),
+        spec=chart_spec(values, height=240, layer=_layers(highest.highest, _encoding(values))),
+        key=_key(highest.highest),
         columns=("Place", "First, ppm", "Last, ppm", "Highest, ppm"),
         rows=tuple(
             (place.place, f"{place.first:.0f}", f"{place.last:.0f}", f"{place.highest:.0f}")
@@ -91,18 +90,27 @@ def _encoding(values: list[dict[str, Any]]) -> dict[str, Any]:
     }
 
 
-def _layers(highest: float) -> list[dict[str, Any]]:
-    limits = [
-        level_limit(demand).value
-        for demand in ("find the source", "stop the test", "leave the house")
-    ]
-    shown = [{"ppm": limit} for limit in limits if limit <= max(1.6 * highest, limits[0])]
+def _layers(highest: float, encoding: dict[str, Any]) -> list[dict[str, Any]]:
+    values = [{"ppm": limit} for limit, _ in _limits(highest)]
+    of_line = {name: of for name, of in encoding.items() if name != "shape"}
     return [
         {
-            "data": {"values": shown},
+            "data": {"values": values},
             "mark": {"type": "rule", "color": SOFT, "strokeDash": [3, 4]},
-            "encoding": {"x": None, "color": {"value": SOFT}, "shape": {"value": "circle"}},
+            "encoding": {"y": encoding["y"]},
         },
-        {"mark": {"type": "line", "strokeWidth": 1.6}, "encoding": {"shape": {"value": "circle"}}},
-        {"mark": {"type": "point", "filled": True, "size": 60, "opacity": 1}},
+        {"mark": {"type": "line", "strokeWidth": 1.6}, "encoding": of_line},
+        {"mark": {"type": "point", "filled": True, "size": 60, "opacity": 1}, "encoding": encoding},
     ]
+
+
+def _limits(highest: float) -> list[tuple[float, str]]:
+    """Return the levels that are near enough to be drawn, each with what it asks for."""
+    demands = ("find the source", "stop the test", "leave the house")
+    limits = [(level_limit(demand).value, demand) for demand in demands]
+    return [one for one in limits if one[0] <= max(1.6 * highest, limits[0][0])]
+
+
+def _key(highest: float) -> str:
+    told = "; ".join(f"from {limit:g} ppm {demand}" for limit, demand in _limits(highest))
+    return f"Dashed: {told}."

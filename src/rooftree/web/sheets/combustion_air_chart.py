@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.readings.combustion_air import standard_volume
 from rooftree.units import Kind, show, shown_unit
-from rooftree.web.charts import COOL, FAINT, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, FAINT, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from rooftree.readings.combustion_air import CombustionAirResult, CombustionAirTest
@@ -65,7 +65,7 @@ def draw_combustion_air(
                     "field": "what",
                     "type": "nominal",
                     "sort": None,
-                    "axis": {"title": None, "labelLimit": 190, "ticks": False, "domain": False},
+                    "axis": name_axis(),
                 },
                 "x": {
                     "field": "volume",

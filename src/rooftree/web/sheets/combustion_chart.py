@@ -66,6 +66,7 @@ def draw_combustion(
         title=title,
         alternative=f"{title} A line for what older practice asked, a dot for what was read.",
         spec=spec,
+        key="Dashed: what older practice asked at each outdoor temperature (recalled).",
         columns=("Draft at this outdoor temperature", "Pa"),
         rows=tuple(rows),
     )

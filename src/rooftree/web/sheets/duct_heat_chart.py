@@ -85,6 +85,7 @@ def draw_duct_heat(
             " a register was read. The table has both ends."
         ),
         spec=spec,
+        key="" if reading.room_temperature is None else "Dashed: the rooms.",
         columns=("Run", "Air that enters", "At the register by its wrap", "At the register, read"),
         rows=tuple(
             (
@@ -129,11 +130,7 @@ def _layers(
             "data": {"values": registers},
             "mark": {"type": "point", "filled": True, "size": 80, "color": INK, "opacity": 1},
         },
-        {
-            "data": {"values": ends},
-            "mark": {"type": "text", "align": "right", "dy": -9, "fontSize": 11, "color": INK},
-            "encoding": {"text": {"field": "run", "type": "nominal"}},
-        },
+        *_names(registers, ends),
     ]
     room = reading.room_temperature
     if room is not None:
@@ -147,3 +144,20 @@ def _layers(
             }
         )
     return layers
+
+
+def _names(registers: list[dict[str, Any]], ends: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return the names of the runs, each below its dot; neighbours at two heights."""
+    read = {one["run"] for one in registers}
+    marked = sorted(
+        [*registers, *(end for end in ends if end["run"] not in read)], key=lambda one: one["at"]
+    )
+    return [
+        {
+            "data": {"values": marked[k::2]},
+            "mark": {"type": "text", "align": "right", "dx": 8, "dy": below, "fontSize": 13},
+            "encoding": {"text": {"field": "run", "type": "nominal"}},
+        }
+        for k, below in enumerate((17, 33))
+        if marked[k::2]
+    ]

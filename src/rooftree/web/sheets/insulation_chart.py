@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from rooftree.units import Kind, show, shown_unit
-from rooftree.web.charts import COOL, INK, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, INK, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -58,7 +58,7 @@ def draw_insulation(
     return Drawing(
         title=title,
         alternative=f"{title} Bars show what each defect takes away, one after the other.",
-        spec=chart_spec(values, height=28 * len(values) + 20, **_layers(name)),
+        spec=chart_spec(values, height=34 * len(values) + 20, **_layers(name)),
         columns=("Step", f"From, {name}", f"To, {name}"),
         rows=tuple(
             (step, f"{unit.from_core(start):.2f}", f"{unit.from_core(end):.2f}")
@@ -93,7 +93,7 @@ def _layers(name: str) -> dict[str, Any]:
                 "field": "step",
                 "type": "nominal",
                 "sort": {"field": "order"},
-                "axis": {"title": None, "labelLimit": 190, "domain": False, "ticks": False},
+                "axis": name_axis(),
             },
             "x": {
                 "field": "from",

@@ -5,17 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from rooftree.units import Kind, show, shown_unit
-from rooftree.web.charts import COOL, FAINT, INK, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, FAINT, INK, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from rooftree.readings.moisture import MoistureResult, MoistureTest
     from rooftree.units import DisplaySystem, Unit
 
-ROW = 26
+ROW = 36
 """Height of one row of a drawing [px]."""
-
-LABELS = 190
-"""Width that names may take [px]."""
 
 MOST_SURFACES = 30
 """Surfaces that are drawn; the table has them all."""
@@ -117,7 +114,7 @@ def _layers(rows: list[dict[str, Any]], unit: str) -> list[dict[str, Any]]:
         "field": "row",
         "type": "nominal",
         "sort": None,
-        "axis": {"title": None, "labelLimit": LABELS, "ticks": False, "domain": False},
+        "axis": name_axis(),
     }
     x = {
         "type": "quantitative",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,10 +75,11 @@ def range_chart(
         }
         for bar in bars
     ]
-    spoken = "".join(f" A dashed line at {at:g} {unit}: {words}." for at, words in marks)
+    told = "; ".join(f"{at:g}, {words}" for at, words in marks)
+    key = f"Dashed: {told}." if marks else ""
     return Drawing(
         title=title,
-        alternative=f"{title} One bar for each with its 95 % range.{spoken} The table has them.",
+        alternative=f"{title} One bar for each with its 95 % range. {key} The table has them.",
         spec=chart_spec(values, height=ROW * len(bars) + 24, layer=_layers(unit, marks)),
         columns=(first, unit, f"95 % range, {unit}"),
         rows=tuple(
@@ -89,6 +90,7 @@ def range_chart(
             )
             for bar in bars
         ),
+        key=key,
     )
 
 
@@ -97,7 +99,7 @@ def _layers(unit: str, marks: Sequence[tuple[float, str]]) -> list[dict[str, Any
         "field": "name",
         "type": "nominal",
         "sort": None,
-        "axis": {"title": None, "labelLimit": 170, "ticks": False, "domain": False},
+        "axis": name_axis(),
     }
     axis = {"title": unit, "grid": False, "tickCount": 5}
     bar = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from rooftree.readings.room_pressures import RoomPressureResult, RoomPressureTest
@@ -59,7 +59,7 @@ def draw_room_pressures(
         "field": "room",
         "type": "nominal",
         "sort": None,
-        "axis": {"title": None, "labelLimit": 140, "ticks": False, "domain": False},
+        "axis": name_axis(),
     }
     x = {
         "field": "pressure",
@@ -103,6 +103,7 @@ def draw_room_pressures(
             f"{title} One bar for each room with its 95 % range, dashed lines at the limit; the"
             " table has them."
         ),
+        key=f"Dashed: {allowed:g} Pa either way, allowed in a closed room.",
         spec=chart_spec(values, height=ROW * len(values) + 20, layer=[limits, bars, zero, doubt]),
         columns=("Room", "Against the main space, Pa", "95 % range, Pa"),
         rows=tuple(

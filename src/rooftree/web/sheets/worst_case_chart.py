@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from rooftree.readings.worst_case.switches import EXHAUSTS, available_exhausts
 from rooftree.tables.depressurization import depressurization_limit
-from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec
+from rooftree.web.charts import COOL, INK, SOFT, WARM, Drawing, chart_spec, name_axis
 
 if TYPE_CHECKING:
     from rooftree.physics.propagation import Propagated
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     )
     from rooftree.units import DisplaySystem
 
-ROW = 34
+ROW = 40
 """Height of one combination [px]."""
 
 READ, FORETOLD = "read", "by the balance of air"
@@ -78,6 +78,7 @@ def draw_worst_case(
             layer=_layers(reading, values, foretold),
             encoding={"y": _combinations()},
         ),
+        key=_key(reading),
         columns=("Fans and doors", "Read, baseline off, Pa", "By the balance of air, Pa"),
         rows=tuple(
             (
@@ -135,14 +136,14 @@ def _combinations() -> dict[str, Any]:
         "field": "state",
         "type": "nominal",
         "sort": None,
-        "axis": {"title": None, "labelLimit": 190, "ticks": False, "domain": False},
+        "axis": name_axis(),
     }
 
 
 def _layers(
     reading: WorstCaseTest, shown: list[dict[str, Any]], foretold: list[dict[str, Any]]
 ) -> list[dict[str, Any]]:
-    axis = {"title": "zone against outdoors, Pa", "grid": False, "tickCount": 6}
+    axis = {"title": "zone against outdoors, Pa", "grid": False, "tickCount": 4}
     kinds = [READ, FORETOLD] if foretold else [READ]
     look = {
         channel: {
@@ -167,14 +168,26 @@ def _layers(
             "encoding": {"x": {"field": "pressure", "type": "quantitative"}} | look,
         },
     ]
-    limit = depressurization_limit(reading.appliance, reading.draft)
-    if limit is not None and limit.value < SHOWN_LIMIT:
+    limit = _shown_limit(reading)
+    if limit is not None:
         layers.insert(
             0,
             {
-                "data": {"values": [{"limit": -limit.value}]},
+                "data": {"values": [{"limit": -limit}]},
                 "mark": {"type": "rule", "color": SOFT, "strokeDash": [3, 4]},
                 "encoding": {"x": {"field": "limit", "type": "quantitative"}, "y": None},
             },
         )
     return layers
+
+
+def _shown_limit(reading: WorstCaseTest) -> float | None:
+    limit = depressurization_limit(reading.appliance, reading.draft)
+    return limit.value if limit is not None and limit.value < SHOWN_LIMIT else None
+
+
+def _key(reading: WorstCaseTest) -> str:
+    limit = _shown_limit(reading)
+    if limit is None:
+        return ""
+    return f"Dashed: −{limit:g} Pa, the limit of older practice for this burner (recalled)."
