@@ -91,7 +91,7 @@ def test_half_an_entry_tells_what_it_can(client: TestClient, job_path: str) -> N
     half = {key: text for key, text in TYPED.items() if "curve" not in key and "heat" not in key}
     page = client.post(f"{job_path}/readings/{KIND}/new/preview", data=half, headers=HTMX)
     assert "The fan works against 0.72 in. w.c." in page.text
-    assert "The filter takes most" in page.text
+    assert "The filter takes 0.24 in. w.c." in page.text
 
 
 def test_text_in_a_number_is_no_result_and_no_error(client: TestClient, job_path: str) -> None:
