@@ -47,7 +47,9 @@ def test_open_leak_stops_everything() -> None:
     assert codes(replace(TIGHT, leaks=(half,))) == ["leak", "not-tested-again"]
     done = replace(half, tested_again=True)
     assert codes(replace(TIGHT, leaks=(done,))) == []
-    assert reduce_gas_leaks(replace(TIGHT, leaks=(done,))).says.endswith("after 1 repaired.")
+    assert reduce_gas_leaks(replace(TIGHT, leaks=(done,))).says.endswith(
+        "one was found and repaired."
+    )
 
 
 def test_leak_that_nobody_was_told_of() -> None:

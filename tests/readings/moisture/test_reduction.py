@@ -126,7 +126,7 @@ def test_duct_in_a_wet_crawlspace_condenses() -> None:
     result = reduce_moisture(MoistureTest((YARD, damp), (boot,)))
     assert result.surfaces[0].condensing == pytest.approx(1.0, abs=1e-3)
     assert result.surfaces[0].factor is None
-    assert "Water condenses now on: boot." in result.says
+    assert result.says.startswith("Water condenses now on: boot.")
     assert any("almost certain" in found.says for found in result.findings)
 
 

@@ -202,6 +202,8 @@ def _says(test: GasLeakTest, open_leaks: list[GasLeak], findings: tuple[Finding,
         number = "A leak is" if len(open_leaks) == 1 else f"{len(open_leaks)} leaks are"
         return f"{number} open: no other work goes on until repaired and found tight."
     if test.all_reached is Answer.YES:
-        mended = f" after {len(test.leaks)} repaired" if test.leaks else ""
-        return f"No leak was found on the joints that can be reached{mended}."
+        if test.leaks:
+            number = "one was" if len(test.leaks) == 1 else f"{len(test.leaks)} were"
+            return f"No leak is left on the joints that can be reached: {number} found and repaired."
+        return "No leak was found on the joints that can be reached."
     return "The walk along the gas lines is not finished."

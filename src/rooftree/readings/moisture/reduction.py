@@ -221,9 +221,8 @@ def _says(airs: list[PlaceAir], surfaces: tuple[Surface, ...], findings: list[Fi
     doubted = {found.about for found in findings if found.code == "moisture/meter-on-conductor"}
     soaked = [found.about for found in findings if found.code == "moisture/wet-wood"]
     named = [name for name in dict.fromkeys(soaked) if name not in doubted]
-    parts = [source_in_words(airs)]
+    # What is wet comes first: it cannot wait.
+    parts = [f"Wet wood: {', '.join(named)}."] if named else []
     if wet:
         parts.append(f"Water condenses now on: {', '.join(wet)}.")
-    if named:
-        parts.append(f"Wet wood: {', '.join(named)}.")
-    return " ".join(parts)
+    return " ".join([*parts, source_in_words(airs)])
