@@ -12,6 +12,9 @@ from rooftree.units import UNITS, DisplaySystem, Kind, quantity
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+NEAR_NOTHING = 1e-12
+"""No text of a job file is nearer to zero than this, in any unit, without being zero."""
+
 JOB_ID = "3f0c1e6a-52a7-4a0c-9a0e-0d6a2f3f9b11"
 
 SMALL_JOB: dict[str, Any] = {
@@ -272,7 +275,8 @@ def quantity_texts(kind: Kind, low: float, high: float) -> st.SearchStrategy[str
         unit = units[unit_at % len(units)]
         return quantity(value, kind, unit.name, digits=9)
 
-    return st.builds(text, st.floats(low, high), st.integers(0, 20))
+    sizes = st.floats(low, high).filter(lambda value: value == 0.0 or abs(value) > NEAR_NOTHING)
+    return st.builds(text, sizes, st.integers(0, 20))
 
 
 words = st.text(

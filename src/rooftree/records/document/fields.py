@@ -10,7 +10,16 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from rooftree.errors import UnitError
 from rooftree.known import How, Known
-from rooftree.units import DIMENSIONLESS, Kind, allowed_units, parse, quantity
+from rooftree.records.document.magnitudes import SMALLEST, greatest
+from rooftree.units import (
+    DIMENSIONLESS,
+    DisplaySystem,
+    Kind,
+    allowed_units,
+    parse,
+    quantity,
+    show,
+)
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -113,6 +122,7 @@ class QuantityField:
         return value
 
     def _within(self, value: float, raw: object) -> float:
+        self._be_of_this_world(value, raw)
         if self.above is not None and not value > self.above:
             raise refusal(f"is {raw}", f"it must be more than {self._limit(self.above)}")
         if self.least is not None and value < self.least - 1e-12:
@@ -120,6 +130,17 @@ class QuantityField:
         if self.most is not None and value > self.most + 1e-12:
             raise refusal(f"is {raw}", f"it must be at most {self._limit(self.most)}")
         return value
+
+    def _be_of_this_world(self, value: float, raw: object) -> None:
+        most = greatest(self.kind)
+        if abs(value) > most:
+            raise refusal(
+                f"is {raw}, more than any house or instrument reaches",
+                "check the number and its unit; the most is "
+                f"{show(most, self.kind, DisplaySystem.SI)} either way",
+            )
+        if 0.0 < abs(value) < SMALLEST:
+            raise refusal(f"is {raw}, less than any instrument tells from zero", "write 0")
 
     def _limit(self, limit: float) -> str:
         if self.kind in (Kind.ANGLE, Kind.AZIMUTH):
