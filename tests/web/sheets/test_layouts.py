@@ -130,3 +130,12 @@ def test_typing_goes_on_in_the_row_asked_for(filled: dict[str, str], goes_on: in
     first = [row[0].is_next for row in part.cells]
     assert first == [k == goes_on for k in range(6)]
     assert not any(row[1].is_next for row in part.cells)
+
+
+def test_many_fields_put_away_are_counted() -> None:
+    """The first few are named, so that one knows what is there; the rest is a number."""
+    columns = tuple(Field(f"field_{k}", f"Number {k}?", is_seldom=True) for k in range(7))
+    made = RowsPart(Rows("places", "Air", columns, "Place"), ())
+    assert made.more == "number 0, number 1, number 2, number 3 and 3 more"
+    few = RowsPart(Rows("places", "Air", columns[:5], "Place"), ())
+    assert few.more == "number 0, number 1, number 2, number 3, number 4"

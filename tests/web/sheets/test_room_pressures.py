@@ -72,7 +72,7 @@ def test_the_result_appears_while_typing(client: TestClient, job_path: str) -> N
     """The room beyond the limit, what relieves it, and the leaking side are told at once."""
     page = client.post(f"{job_path}/readings/{KIND}/new/preview", data=TYPED, headers=HTMX)
     assert page.status_code == 200
-    assert "Bedroom 1 goes beyond 3.0 Pa when the door is closed." in page.text
+    assert "Bedroom 1 goes beyond 3 Pa when the door is closed." in page.text
     assert "supply leakage to outdoors dominates" in page.text
     assert "1 of 1 closed rooms stand beyond 3 Pa." in page.text
     assert "of clear opening to the main space" in page.text

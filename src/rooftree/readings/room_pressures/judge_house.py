@@ -56,7 +56,7 @@ def judge_rooms(test: RoomPressureTest, rooms: Sequence[RoomResult]) -> tuple[Fi
             note(
                 "beyond-limit",
                 f"{how_sure(distance)}: {room.name} stands {room.pressure.value:+.1f} Pa against"
-                f" the main space with its door closed, beyond {allowed:.1f} Pa: its {way}"
+                f" the main space with its door closed, beyond {allowed:g} Pa: its {way}"
                 f" has no way back. {remedy}",
                 room.pressure.value,
                 allowed,

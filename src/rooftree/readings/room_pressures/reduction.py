@@ -128,10 +128,10 @@ def _in_words(
     if beyond:
         parts.append(
             f"{_list(beyond)} {'go' if len(beyond) > 1 else 'goes'} beyond"
-            f" {test.allowed_pressure:.1f} Pa when the door is closed."
+            f" {test.allowed_pressure:g} Pa when the door is closed."
         )
     elif rooms:
-        parts.append(f"Every closed room stays within {test.allowed_pressure:.1f} Pa.")
+        parts.append(f"Every closed room stays within {test.allowed_pressure:g} Pa.")
     if side is DuctSide.NEITHER:
         parts.append("The air handler does not clearly move the pressure of the house.")
     elif side is not None:

@@ -25,6 +25,9 @@ UNIT_FIELD, ROWS_FIELD, ADD_FIELD = "unit.", "rows.", "add"
 LONG_LIST, FIRST_ROWS, LAST_ROWS = 24, 6, 6
 """A list with more rows shows its first and its last ones; the rest where asked for."""
 
+MOST_NAMES = 5
+"""Names of fields put away that are told; the rest is counted."""
+
 MOST_ROWS = 400
 """Rows that a form can show; longer series are loaded from a file or a stream."""
 
@@ -70,11 +73,13 @@ class RowsPart:
 
     @property
     def more(self) -> str:
-        """Return the names of the columns that are put away; empty where none is."""
+        """Return which columns are put away, the first few by name; empty where none is."""
         away = zip(self.rows.columns, self.put_away, strict=True)
-        return ", ".join(
-            field.words.removesuffix("?").lower() for field, is_away in away if is_away
-        )
+        names = [field.words.removesuffix("?").lower() for field, is_away in away if is_away]
+        if len(names) <= MOST_NAMES:
+            return ", ".join(names)
+        first = ", ".join(names[: MOST_NAMES - 1])
+        return f"{first} and {len(names) - MOST_NAMES + 1} more"
 
     @property
     def middle(self) -> range:
