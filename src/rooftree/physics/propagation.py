@@ -19,7 +19,7 @@ from rooftree.errors import OutOfRangeError
 from rooftree.physics.uncertainty import coverage_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
 COVERAGE = 2.0
 """Standard uncertainties between a value and its limits [-]; about 95 % for a normal spread."""
@@ -111,15 +111,25 @@ QUANTILES = (
 def _steps(
     formula: Callable[..., float], values: Sequence[float], uncertainties: Sequence[float]
 ) -> float:
-    total = 0.0
+    return math.sqrt(
+        math.fsum(
+            (0.5 * (formula(*above) - formula(*below))) ** 2
+            for above, below in _moved(values, uncertainties)
+        )
+    )
+
+
+def _moved(
+    values: Sequence[float], uncertainties: Sequence[float]
+) -> Iterator[tuple[list[float], list[float]]]:
+    """Yield the inputs with each in turn moved up and down by its uncertainty."""
     for index, uncertainty in enumerate(uncertainties):
         if not uncertainty >= 0.0:
             raise OutOfRangeError("uncertainty", uncertainty, 0.0, math.inf, "(input's unit)")
         above, below = list(values), list(values)
         above[index] += uncertainty
         below[index] -= uncertainty
-        total += (0.5 * (formula(*above) - formula(*below))) ** 2
-    return math.sqrt(total)
+        yield above, below
 
 
 def propagate(
@@ -186,12 +196,13 @@ def propagate_positive(
     Raises
     ------
     OutOfRangeError
-        If an uncertainty is negative.
+        If an uncertainty is negative, or the formula not above zero at the readings.
 
     Notes
     -----
     As :func:`propagate`, of the formula's logarithm: a ratio and its inverse get the
-    same relative limits.
+    same relative limits. Where an input is so unsure that one of its two steps leaves no
+    positive value, the other step alone counts; limits by :func:`factor_limits`.
 
     References
     ----------
@@ -204,6 +215,51 @@ def propagate_positive(
     (4.34, 5.76)
     """
     value = formula(*values)
-    relative = _steps(lambda *inputs: math.log(formula(*inputs)), values, uncertainties)
-    spread = math.exp(COVERAGE * relative)
+    if not value > 0.0:
+        raise OutOfRangeError("computed value", value, 0.0, math.inf, "(its own unit)")
+    steps = [
+        _step_of_logarithm(value, formula(*above), formula(*below))
+        for above, below in _moved(values, uncertainties)
+    ]
+    return factor_limits(value, math.hypot(*steps))
+
+
+def _step_of_logarithm(value: float, above: float, below: float) -> float:
+    sides = ((above, value), (value, below))
+    steps = [math.log(one / other) for one, other in sides if one > 0.0 and other > 0.0]
+    return math.fsum(steps) / len(steps) if steps else 1.0
+
+
+def factor_limits(value: float, relative: float) -> Propagated:
+    """Return a positive value with limits that go by a factor.
+
+    Parameters
+    ----------
+    value : float
+        The value [any unit], >= 0.
+    relative : float
+        Its relative standard uncertainty [-], >= 0.
+
+    Returns
+    -------
+    Propagated
+        The limits are the same factor below and above the value; a value of zero has none.
+
+    Notes
+    -----
+    The limits lie two standard uncertainties from the value on a logarithmic scale. What is
+    more unsure than its own size, as a small reading of a coarse gauge is, may be many times
+    larger, but its logarithm is not so far off: from there on the distance is 1 and the
+    logarithm of the relative uncertainty, which goes on without a step or a bend.
+
+    Examples
+    --------
+    >>> one = factor_limits(100.0, 0.05)
+    >>> round(one.low, 1), round(one.high, 1)
+    (90.5, 110.5)
+    """
+    if value == 0.0:
+        return Propagated(0.0, 0.0, 0.0, 0.0)
+    distance = relative if relative <= 1.0 else 1.0 + math.log(relative)
+    spread = math.exp(COVERAGE * distance)
     return Propagated(value, value * relative, value / spread, value * spread, is_by_factor=True)

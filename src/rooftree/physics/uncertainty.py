@@ -18,10 +18,13 @@ from typing import TYPE_CHECKING
 
 from scipy.special import stdtrit
 
-from rooftree.errors import OutOfRangeError
+from rooftree.errors import NotEnoughDataError, OutOfRangeError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+WIDEST = 300.0
+"""Logarithm of the factor between a value and its limits that is given at most [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,8 +188,19 @@ def relative_limits(value: float, relative: UncertaintyTerm) -> Estimate:
     -------
     Estimate
         ``value · exp(±t · u)``: never below zero, and the same for a value and its inverse.
+
+    Raises
+    ------
+    NotEnoughDataError
+        If the limits would lie further apart than numbers reach.
     """
     spread = coverage_factor(relative.degrees_of_freedom) * relative.standard
+    if spread > WIDEST:
+        message = (
+            "the readings scatter so much that no limits can be given; look for a wrong unit or "
+            "a mistyped reading among them"
+        )
+        raise NotEnoughDataError(message)
     return Estimate(
         value, value * math.exp(-spread), value * math.exp(spread), relative.degrees_of_freedom
     )

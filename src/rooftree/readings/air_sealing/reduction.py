@@ -16,6 +16,7 @@ from rooftree.errors import OutOfRangeError
 from rooftree.physics.propagation import propagate
 from rooftree.readings.air_sealing.ahead import Value, advise, expect_next, limits_ahead
 from rooftree.readings.air_sealing.held_flow import (
+    LEAST_PRESSURE,
     flow_at,
     induced_pressure,
     is_usable,
@@ -182,6 +183,13 @@ def _require(log: AirSealingLog) -> None:
         raise OutOfRangeError("held pressure", log.held_pressure, 0.0, 500.0, "Pa")
     if not 0.5 <= log.exponent <= 1.0:
         raise OutOfRangeError("exponent", log.exponent, 0.5, 1.0, "-")
+    most = 0.4 * LEAST_PRESSURE
+    for name, value in (
+        ("pressure uncertainty", log.pressure_uncertainty),
+        ("repeatability of the pressure", log.pressure_repeatability),
+    ):
+        if not 0.0 <= value <= most:
+            raise OutOfRangeError(name, value, 0.0, most, "Pa")
 
 
 def _carried(log: AirSealingLog, row: SealingRow) -> float:

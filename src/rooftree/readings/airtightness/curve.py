@@ -35,6 +35,9 @@ ASSUMED_EXPONENT_ERROR = 0.057
 NARROWEST_SPREAD = 1.25
 """Highest over lowest pressure below which readings count as one point [-]; our own choice."""
 
+STEEPEST = 20.0
+"""Exponent beyond which readings are no line at all [-]; leaks have 0.5 to 1."""
+
 _LEAST_UNCERTAINTY = 1e-9
 """No flow is known better than this share of it [0-1]: keeps weights finite."""
 
@@ -186,6 +189,7 @@ def fit_leakage_curve(pressure: ArrayLike, flow: ArrayLike) -> LeakageFit:
     dx, dy = x - center, y - level
     spread = float(dx @ dx)
     exponent = float(dx @ dy) / spread
+    _refuse_walls(exponent)
     residuals = dy - exponent * dx
     scatter = math.sqrt(float(residuals @ residuals) / (x.size - 2))
     return LeakageFit(
@@ -259,6 +263,7 @@ def fit_weighted_curve(
             "take readings at more pressures"
         )
     line = _best_line(x, y, ux, np.maximum(uy, _LEAST_UNCERTAINTY))
+    _refuse_walls(line.slope)
     excess = max(1.0, line.chi_square / (x.size - 2)) if x.size > 2 else 1.0
     residuals = y - line.level - line.slope * (x - line.center)
     return LeakageFit(
@@ -334,6 +339,15 @@ def assume_leakage_curve(
         r_squared=None,
         residuals=tuple(residuals.tolist()),
     )
+
+
+def _refuse_walls(exponent: float) -> None:
+    if abs(exponent) > STEEPEST:
+        message = (
+            f"the flows go with the pressure to the power {exponent:.3g}, as those of no leak do; "
+            "look for a wrong unit or a mistyped reading"
+        )
+        raise NotEnoughDataError(message)
 
 
 @dataclass(frozen=True, slots=True)

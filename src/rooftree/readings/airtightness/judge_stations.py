@@ -115,6 +115,8 @@ def worst_stray(used: Sequence[StationResult], noise: ArrayLike) -> Stray | None
         return None
     x = np.log([s.induced_pressure for s in used])
     y = np.log([s.flow for s in used])
+    if not np.ptp(x) > 0.0:  # one pressure only: no line to lie beside
+        return None
     expected = np.asarray(noise, dtype=float)
     weight = expected**-2.0
     design = np.column_stack([np.ones(count), x - np.average(x, weights=weight)])

@@ -257,6 +257,8 @@ def _bounds(test: FanTest, enclosure: Enclosure) -> Iterator[Bound]:
         for band in fan.bands:
             name = f"calibration coefficient of fan {fan.id}, {band.configuration}"
             yield name, band.coefficient, 1e-9, 1e3, "m³/(s·Paⁿ)"
+            name = f"calibration exponent of fan {fan.id}, {band.configuration}"
+            yield name, band.exponent, 0.1, 2.0, "-"
 
 
 def _station_bounds(test: FanTest) -> Iterator[Bound]:

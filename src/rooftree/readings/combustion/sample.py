@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rooftree.physics.propagation import COVERAGE, Propagated
+from rooftree.physics.propagation import COVERAGE, Propagated, factor_limits
 from rooftree.readings.combustion.flue_gas import (
     HANDBOOK_OXYGEN,
     HIGHEST_OXYGEN,
@@ -117,20 +117,13 @@ def _air_free(
     of_reading, of_gas = test.concentration_uncertainty, test.gas_uncertainty
     if oxygen is not None and 0.0 <= oxygen <= HIGHEST_OXYGEN:
         relative = math.hypot(of_reading, of_gas / (OXYGEN_OF_AIR - oxygen))
-        return _by_factor(air_free_carbon_monoxide(measured, oxygen), relative), "oxygen"
+        return factor_limits(air_free_carbon_monoxide(measured, oxygen), relative), "oxygen"
     ultimate = ULTIMATE_CARBON_DIOXIDE[test.fuel]
     if dioxide is not None and LOWEST_CARBON_DIOXIDE <= dioxide <= ultimate:
         relative = math.hypot(of_reading, of_gas / dioxide, ULTIMATE_SPREAD)
         free = air_free_by_carbon_dioxide(measured, dioxide, test.fuel)
-        return _by_factor(free, relative), "carbon dioxide"
+        return factor_limits(free, relative), "carbon dioxide"
     return None, ""
-
-
-def _by_factor(value: float, relative: float) -> Propagated:
-    if value == 0.0:
-        return Propagated(0.0, 0.0, 0.0, 0.0)
-    spread = math.exp(COVERAGE * relative)
-    return Propagated(value, value * relative, value / spread, value * spread, is_by_factor=True)
 
 
 def _ultimate(

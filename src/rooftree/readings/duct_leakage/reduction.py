@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.errors import OutOfRangeError
+from rooftree.physics.propagation import factor_limits
 from rooftree.readings.duct_leakage.equalizing import equalize
 from rooftree.readings.duct_leakage.judge import (
     judge_both,
@@ -16,7 +18,7 @@ from rooftree.readings.duct_leakage.judge import (
 from rooftree.readings.duct_leakage.judge_fans import judge_fans
 from rooftree.readings.duct_leakage.judge_setup import judge_setup
 from rooftree.readings.duct_leakage.limits import duct_limit
-from rooftree.readings.duct_leakage.stations import factor_limits, fit_line, reduce_stations
+from rooftree.readings.duct_leakage.stations import fit_line, reduce_stations
 from rooftree.units import Kind, both_range
 
 if TYPE_CHECKING:
@@ -25,6 +27,10 @@ if TYPE_CHECKING:
     from rooftree.readings.duct_leakage.limits import When
     from rooftree.readings.duct_leakage.readings import DuctLeakageTest
     from rooftree.readings.duct_leakage.stations import DuctStation
+
+
+MOST_UNSURE = 10.0
+"""Relative standard uncertainty beyond which a flow says nothing [0-1]; ours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +109,11 @@ def reduce_duct_leakage(
     -------
     DuctLeakageResult
 
+    Raises
+    ------
+    OutOfRangeError
+        If a stated uncertainty is so large that nothing can be said.
+
     Notes
     -----
     ASTM E1554 methods B and C (recalled), leakage at 25 Pa by the power law
@@ -123,6 +134,7 @@ def reduce_duct_leakage(
     pressures = tuple(station.pressure for station in stations)
     line = fit_line(test, stations)
     used = [station.pressure for station in stations if station.is_used]
+    _require(test, used)
     findings = (
         *judge_readings(test, pressures),
         *judge_fans(test, stations, line),
@@ -150,6 +162,18 @@ def reduce_duct_leakage(
         line.exponent,
         leakage.correction,
     )
+
+
+def _require(test: DuctLeakageTest, used: list[float]) -> None:
+    for name, value in (
+        ("flow uncertainty", test.flow_uncertainty),
+        ("uncertainty of the air handler's flow", test.air_handler_uncertainty),
+    ):
+        if not 0.0 <= value <= MOST_UNSURE:
+            raise OutOfRangeError(name, value, 0.0, MOST_UNSURE, "[0-1]")
+    least = min((abs(pressure) for pressure in used), default=math.inf)
+    if not 0.0 <= test.pressure_uncertainty <= least:
+        raise OutOfRangeError("pressure uncertainty", test.pressure_uncertainty, 0.0, least, "Pa")
 
 
 def _against(

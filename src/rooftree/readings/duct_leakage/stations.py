@@ -19,7 +19,7 @@ from rooftree.physics.fan_calibration import (
     distance_from_band,
     nearest_band,
 )
-from rooftree.physics.propagation import COVERAGE, Propagated
+from rooftree.physics.propagation import Propagated, factor_limits
 from rooftree.readings.duct_leakage.flow import (
     HIGHEST_PRESSURE,
     LOWEST_PRESSURE,
@@ -79,7 +79,8 @@ class DuctStation:
     flow : float
         Of all fans, corrected to the density of the air [m³/s].
     relative_uncertainty : float
-        Of the flow at 25 Pa from this station, without calibration and exponent [0-1].
+        Of the flow at 25 Pa from this station, without calibration and exponent [0-1];
+        infinite for a station without a pressure or a flow.
     fans : tuple of DuctFanFlow
         Each fan.
     """
@@ -137,24 +138,6 @@ class DuctLine:
         return factor_limits(
             self.flow_25 / divisor, math.hypot(self.relative_uncertainty, relative)
         )
-
-
-def factor_limits(value: float, relative: float) -> Propagated:
-    """Return a positive value with limits that go by a factor.
-
-    Parameters
-    ----------
-    value : float
-        The value [any unit], > 0.
-    relative : float
-        Its relative standard uncertainty [0-1].
-
-    Returns
-    -------
-    Propagated
-    """
-    spread = math.exp(COVERAGE * relative)
-    return Propagated(value, value * relative, value / spread, value * spread, is_by_factor=True)
 
 
 def reduce_stations(

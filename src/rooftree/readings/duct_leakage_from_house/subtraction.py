@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rooftree.errors import OutOfRangeError
 from rooftree.physics.draws import draw_inputs, propagate_draws
 from rooftree.physics.sureness import probability_within, sureness
 from rooftree.readings.duct_leakage_from_house.notes import (
@@ -41,6 +42,10 @@ it sealing the registers hardly changed what the duct leaks pass."""
 WITHOUT_READING = (0.6, 1.0)
 """Shares of the house pressure between which sealed ducts stand where nobody read
 it [0-1]; ours."""
+
+MOST_UNSURE = 0.2
+"""Standard uncertainty of the gauge over the house pressure beyond which the method says
+nothing [0-1]; ours."""
 
 CLEAR = 2.0
 """Scatters of the difference of two flows from which it counts as one [-]; ours."""
@@ -113,6 +118,9 @@ def reduce_duct_subtraction(test: DuctSubtractionTest) -> DuctSubtractionResult:
     forbidding = _forbid(test)
     if forbidding:
         return DuctSubtractionResult(None, None, rise, scatter, forbidding, forbidding[0].says)
+    most = MOST_UNSURE * abs(test.house_pressure)
+    if not 0.0 <= test.pressure_uncertainty <= most:
+        raise OutOfRangeError("pressure uncertainty", test.pressure_uncertainty, 0.0, most, "Pa")
     values, doubts = _inputs(test, rise, scatter)
     value = float(_leakage(np.array(values)[:, None])[0])
     drawn = _leakage(draw_inputs(values, doubts))
@@ -209,7 +217,7 @@ def _judge(
 
 def _sure(flow: Propagated, rise: float, scatter: float) -> Finding:
     if rise < -3.0 * scatter:
-        sure = sureness(probability_within(rise / scatter))
+        sure = sureness(probability_within(rise / scatter) if scatter > 0.0 else 1.0)
         says = (
             f"The house leaks more with the registers sealed. {sure.capitalize()}: the two tests"
             " are exchanged, or something was opened between them. Repeat both, one after another."

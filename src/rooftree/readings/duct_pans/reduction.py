@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rooftree.errors import OutOfRangeError
 from rooftree.physics.draws import draw_inputs, propagate_draws
 from rooftree.readings.duct_pans.judge import judge_pans, judge_readings, judge_results
 from rooftree.readings.duct_pans.standing import REFERENCE, Standing, stand
@@ -24,6 +25,10 @@ if TYPE_CHECKING:
     from rooftree.finding import Finding
     from rooftree.physics.propagation import Propagated
     from rooftree.readings.duct_pans.readings import DuctPanTest, PanReading
+
+MOST_UNSURE = 0.2
+"""Standard uncertainty of the gauge over the house pressure beyond which pans say nothing
+[0-1]; ours."""
 
 SURELY = 2.0
 """Standard uncertainties of a difference from which one register ranks above another [-]."""
@@ -87,6 +92,11 @@ def reduce_duct_pans(test: DuctPanTest) -> DuctPansResult:
     -------
     DuctPansResult
 
+    Raises
+    ------
+    OutOfRangeError
+        If the gauge is less sure than a fifth of the house pressure.
+
     Notes
     -----
     Within one power law the duct takes a fixed share of the pressure between house and the
@@ -108,6 +118,9 @@ def reduce_duct_pans(test: DuctPanTest) -> DuctPansResult:
     [('bath', 10.0, 1), ('kitchen', 1.5, 2)]
     """
     forbidding = judge_readings(test)
+    most = MOST_UNSURE * _across(test)
+    if not forbidding and not 0.0 <= test.pressure_uncertainty <= most:
+        raise OutOfRangeError("pressure uncertainty", test.pressure_uncertainty, 0.0, most, "Pa")
     if forbidding:
         return DuctPansResult((), forbidding, forbidding[0].says)
     normalized = [_normalize(test, reading) for reading in test.pans]

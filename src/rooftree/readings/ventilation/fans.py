@@ -13,7 +13,7 @@ from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from rooftree.physics.propagation import COVERAGE, Propagated
+from rooftree.physics.propagation import Propagated, factor_limits
 from rooftree.readings.ventilation.editions import CFM
 from rooftree.readings.ventilation.intermittent import average_flow
 from rooftree.readings.ventilation.local_exhaust import ExhaustDeficit, exhaust_deficit
@@ -206,10 +206,7 @@ def reduce_fan(reading: FanReading, meter: float, floor_area: float | None) -> F
 
 
 def _stream(flow: float, spread: float) -> Propagated | None:
-    if flow < 0.0:
-        return None
-    factor = math.exp(COVERAGE * spread)
-    return Propagated(flow, flow * spread, flow / factor, flow * factor, is_by_factor=flow > 0.0)
+    return None if flow < 0.0 else factor_limits(flow, spread)
 
 
 def whole_house_fan(reading: FanReading, flow: float) -> WholeHouseFan | None:
@@ -301,7 +298,4 @@ def total_flow(parts: Iterable[tuple[float, Propagated]], meter: float) -> Propa
     whole = sum(value for value, _ in rows)
     own = sum(max(doubt**2 - (meter * value) ** 2, 0.0) for value, doubt in rows)
     standard = math.hypot(meter * whole, math.sqrt(own))
-    if whole <= 0.0:
-        return Propagated(0.0, 0.0, 0.0, 0.0)
-    factor = math.exp(COVERAGE * standard / whole)
-    return Propagated(whole, standard, whole / factor, whole * factor, is_by_factor=True)
+    return factor_limits(whole, standard / whole if whole > 0.0 else 0.0)

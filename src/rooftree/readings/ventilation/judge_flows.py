@@ -179,7 +179,7 @@ def _about_grille(reading: FanReading) -> list[Finding]:
                     f"The {called(reading)} read {both(reading.flow, Kind.FLOW)} and, with the hood"
                     f" set anew, {both(turned, Kind.FLOW)}: {sure} a leak at the hood's edge, a"
                     f" grille it does not fit, or a slip.{slip} Read a third time.",
-                    off,
+                    off if turned > 0.0 else None,
                     3.0 * doubt,
                     unit="-",
                 )

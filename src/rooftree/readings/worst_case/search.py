@@ -115,7 +115,7 @@ def _proposed(test: WorstCaseTest, stage: Stage, combination: Combination, says:
 
 def _next_exhaust(test: WorstCaseTest, nets: dict[Combination, StateResult]) -> NextState | None:
     all_on = frozenset(available_exhausts(test))
-    if any(combination.exhausts == all_on for combination in nets):
+    if any(combination.exhausts >= all_on for combination in nets):
         return None
     running = max(
         (each.exhausts & all_on for each in nets if not each.turns), key=len, default=frozenset()
@@ -145,7 +145,7 @@ def best_of(test: WorstCaseTest, nets: dict[Combination, StateResult]) -> StateR
         None where none was read with every exhaust fan on.
     """
     all_on = frozenset(available_exhausts(test))
-    full = [result for key, result in nets.items() if key.exhausts == all_on]
+    full = [result for key, result in nets.items() if key.exhausts >= all_on]
     return min(full, key=lambda result: result.net.value, default=None)
 
 

@@ -174,6 +174,8 @@ def reduce_opened_hatch(test: OpenedHatchTest) -> ZoneLeaks:
     result = _sized(test, leaks, (test.flow_uncertainty, scatter), findings)
     if not test.area or result.house is None or result.outdoors is None:
         return result
+    if not test.pressure_after:  # the opening passes nothing by its area
+        return result
     return _with_findings(result, judge_hole_size(test, _share_of_area(test, leaks, scatter)))
 
 
