@@ -38,7 +38,7 @@ def test_pages(reductions: Reductions, system: DisplaySystem) -> list[dict[str, 
     Returns
     -------
     list of dict
-        With name, method, about, rows, tables and findings.
+        With name, method, about, says, rows, tables and findings.
     """
     return pages_of(None, reductions, system)
 
@@ -60,7 +60,7 @@ def pages_of(
     Returns
     -------
     list of dict
-        With name, method, about, rows, tables and findings.
+        With name, method, about, says, rows, tables and findings.
     """
     pages = [_page(job, reduced, system) for reduced in reductions.tests]
     mean = reductions.airtightness
@@ -71,6 +71,7 @@ def pages_of(
                 "method": "Flows averaged at each pressure, first within a direction, then over "
                 "both; curve through 4 and 50 Pa",
                 "about": "",
+                "says": "",
                 "rows": rows_of(size_lines(mean.sizes, system)),
                 "tables": [],
                 "findings": doubts(mean.findings),
@@ -82,8 +83,11 @@ def pages_of(
 def _page(job: Job | None, reduced: ReducedTest, system: DisplaySystem) -> dict[str, Any]:
     return {
         "name": reduced.test.name,
-        "method": WORDS[type(reduced.test.reading)].method(reduced.test.reading, reduced.result),
+        "method": WORDS[type(reduced.test.reading)]
+        .method(reduced.test.reading, reduced.result)
+        .removesuffix("."),
         "about": _about(job, reduced) if job else "",
+        "says": told_by(reduced.result),
         "rows": _rows(reduced, system),
         "tables": _tables(reduced, system),
         "findings": doubts(reduced.findings),
@@ -150,7 +154,7 @@ def _about(job: Job, reduced: ReducedTest) -> str:
         days.get(test.visit, ""),
         places.get(test.place, ""),
         instruments.get(test.instrument, ""),
-        test.note,
+        test.note.removesuffix("."),
     )
     return "; ".join(part for part in parts if part)
 
@@ -161,8 +165,7 @@ def _rows(reduced: ReducedTest, system: DisplaySystem) -> list[Row]:
     lines = words.readings(reduced.test.reading, system)
     if reduced.result is not None:
         lines += words.results(reduced.result, system)
-    says = told_by(reduced.result)
-    return rows_of((*lines, Line("It tells", says)) if says else lines)
+    return rows_of(lines)
 
 
 def rows_of(lines: Iterable[Line]) -> list[Row]:
@@ -179,7 +182,10 @@ def rows_of(lines: Iterable[Line]) -> list[Row]:
         With name and value.
     """
     return [
-        {"name": one.words, "value": f"{one.value} ({one.limits})" if one.limits else one.value}
+        {
+            "name": one.words,
+            "value": one.value if one.limits in ("", one.value) else f"{one.value} ({one.limits})",
+        }
         for one in lines
     ]
 
@@ -190,5 +196,8 @@ def _tables(reduced: ReducedTest, system: DisplaySystem) -> list[dict[str, Any]]
         return []
     return [
         {"caption": one.caption, "columns": list(one.columns), "rows": [list(r) for r in one.rows]}
-        for one in WORDS[type(reduced.test.reading)].tables(reduced.result, system)
+        for one in (
+            every.filled
+            for every in WORDS[type(reduced.test.reading)].tables(reduced.result, system)
+        )
     ]

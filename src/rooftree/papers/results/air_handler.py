@@ -113,15 +113,20 @@ def _results(result: AirHandlerResult, system: DisplaySystem) -> tuple[Line, ...
         lines.append(_ranged("Flow for each ton", result.flow_per_capacity, system))
     if result.fan_power:
         power = result.fan_power
-        limits = f"{per_flow(power.low, system)} to {per_flow(power.high, system)}"
+        limits = _between(per_flow(power.low, system), per_flow(power.high, system))
         lines.append(Line("Fan power", per_flow(power.value, system), limits))
     return tuple(lines)
 
 
 def _ranged(words: str, of: Propagated, system: DisplaySystem) -> Line:
-    limits = f"{per_capacity(of.low, system)} to {per_capacity(of.high, system)}"
+    limits = _between(per_capacity(of.low, system), per_capacity(of.high, system))
     named = words if system is DisplaySystem.IP else "Flow for each capacity"
     return Line(named, per_capacity(of.value, system), limits)
+
+
+def _between(low: str, high: str) -> str:
+    """Return a range in which the unit stands once."""
+    return f"{low.partition(' ')[0]} to {high}"
 
 
 def _tables(result: AirHandlerResult, system: DisplaySystem) -> tuple[Table, ...]:

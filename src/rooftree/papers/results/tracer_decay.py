@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.papers.results.words import Line, Table, TestWords, always, limited_line, line
+from rooftree.physics.propagation import COVERAGE
 from rooftree.readings.tracer_decay import TracerDecayTest
-from rooftree.units import Kind, quantity, show
+from rooftree.units import Kind, quantity, show, show_range
 
 if TYPE_CHECKING:
     from rooftree.readings.tracer_decay import PositionDecay, TracerDecayResult
@@ -52,7 +53,12 @@ def _results(result: TracerDecayResult, system: DisplaySystem) -> tuple[Line, ..
         Line(
             "Background taken off",
             show(background.value, Kind.CONCENTRATION, system),
-            f"± {background.standard:.0f} ppm (one standard uncertainty)",
+            show_range(
+                max(background.value - COVERAGE * background.standard, 0.0),
+                background.value + COVERAGE * background.standard,
+                Kind.CONCENTRATION,
+                system,
+            ),
         )
     )
     if result.window is not None:

@@ -66,6 +66,16 @@ class Table:
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
+    @property
+    def filled(self) -> Table:
+        """Return the list without the columns in which nothing stands."""
+        kept = [k for k in range(len(self.columns)) if not k or any(row[k] for row in self.rows)]
+        return Table(
+            self.caption,
+            tuple(self.columns[k] for k in kept),
+            tuple(tuple(row[k] for k in kept) for row in self.rows),
+        )
+
 
 def _nothing(thing: Any, system: DisplaySystem) -> tuple[Any, ...]:
     """Return nothing, for kinds that have no such part."""

@@ -184,7 +184,7 @@ def _result(request: Request, job: Job, form: SheetForm) -> ResultPart:
         says=told_by(result),
         drawing=sheet.draw(told.reading, result, system) if sheet.draw else None,
         lines=words.results(result, system),
-        tables=words.tables(result, system),
+        tables=tuple(one.filled for one in words.tables(result, system)),
         findings=told.findings,
         has_result=True,
         missing="",
