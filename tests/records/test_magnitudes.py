@@ -46,3 +46,14 @@ def test_ends_of_the_range_are_taken(typed: str) -> None:
 def test_every_kind_has_an_end(kind: Kind) -> None:
     """No quantity can be so large that its square is not a number."""
     assert 0.0 < greatest(kind) <= 1e15
+
+
+@pytest.mark.parametrize(("typed", "is_taken"), [("0 K", False), ("-128.6 °F", True)])
+def test_what_is_colder_than_any_air_is_refused(typed: str, is_taken: bool) -> None:
+    """Zero kelvin is a slip; the coldest air ever read on earth is not."""
+    attic = {"name": "attic", "kind": "attic", "temperature": typed}
+    if is_taken:
+        read_test({"kind": "moisture", "places": [attic]})
+        return
+    with pytest.raises(DocumentError, match=r"is 0 K, colder than it ever was on earth"):
+        read_test({"kind": "moisture", "places": [attic]})

@@ -94,14 +94,12 @@ def _wall(run: RunResult, system: DisplaySystem) -> tuple[str, ...]:
         least = run.least_found
         told = "" if least is None else f"at least {_blanket(least, system)}"
         return (run.name, _blanket(run.flat_resistance, system), told, "")
-    span = f"{_blanket(found.low, system)} to {_blanket(found.high, system)}"
-    if not math.isfinite(found.high):
-        span = f"{_blanket(found.low, system)} or more"
+    above = f"to {_blanket(found.high, system)}" if math.isfinite(found.high) else "or more"
     return (
         run.name,
         _blanket(run.flat_resistance, system),
         _blanket(found.value, system),
-        span,
+        f"{_blanket(found.low, system)} {above}",
     )
 
 

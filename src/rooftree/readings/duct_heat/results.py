@@ -48,7 +48,8 @@ class RunResult:
         Of one meter, from the temperatures at both ends [W/(m·K)]; None where they cannot
         tell.
     found_resistance : Propagated or None
-        Flat blanket that would explain these temperatures [m²·K/W], 0 for a bare duct.
+        Flat blanket that would explain these temperatures [m²·K/W], 0 for a bare duct; its
+        upper limit may be infinite.
     least_found : float or None
         Where the register was read but cannot tell: at least this blanket [m²·K/W].
     difference : float or None

@@ -40,6 +40,9 @@ STILL_FILM = 4.0
 CELLS, STEP, STEPS = 8, 5.0, 60
 """Cells along a run [-], step [s] and number of steps: five minutes."""
 
+LONGEST_TRANSIT = 600.0
+"""Time through the run beyond which its air as good as stands [s]; ours."""
+
 
 @dataclass(frozen=True, slots=True)
 class Burst:
@@ -251,7 +254,7 @@ def reduce_burst(reading: DuctRunReading, run: Run, test: DuctHeatTest) -> Burst
     Returns
     -------
     Burst or None
-        None where no stand or no room temperature was read.
+        None where no stand or no room temperature was read, or hardly any air moves.
 
     Notes
     -----
@@ -278,6 +281,8 @@ def reduce_burst(reading: DuctRunReading, run: Run, test: DuctHeatTest) -> Burst
             variants.append(changed)
     start = start_of(reading, run, test.barometric_pressure, variants)
     times, at_register = after_standing(start, stood)
+    if not times[0][1] <= LONGEST_TRANSIT:
+        return None
     cooling = reading.entering_temperature < room
     crossings = [
         _crossing(when, curve, room, cooling=cooling)

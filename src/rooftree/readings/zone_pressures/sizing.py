@@ -174,9 +174,8 @@ def reduce_opened_hatch(test: OpenedHatchTest) -> ZoneLeaks:
     result = _sized(test, leaks, (test.flow_uncertainty, scatter), findings)
     if not test.area or result.house is None or result.outdoors is None:
         return result
-    if not test.pressure_after:  # the opening passes nothing by its area
-        return result
-    return _with_findings(result, judge_hole_size(test, _share_of_area(test, leaks, scatter)))
+    share = _share_of_area(test, leaks, scatter)
+    return _with_findings(result, () if share is None else judge_hole_size(test, share))
 
 
 def _hole(area: float, discharge: float, across: Numbers) -> NDArray[np.float64]:
@@ -197,8 +196,11 @@ def _judged(test: AddedHoleTest | OpenedHatchTest) -> tuple[Finding, ...]:
 
 def _share_of_area(
     test: OpenedHatchTest, leaks: Callable[[_Drawn], tuple[Numbers, Numbers]], scatter: float
-) -> Propagated:
-    """Return the hatch's flow by the zone's balance over that by its area."""
+) -> Propagated | None:
+    """Return the hatch's flow by the zone's balance over that by its area.
+
+    None where the readings or a draw leave no pressure across the hatch.
+    """
 
     def share(d: _Drawn) -> NDArray[np.float64]:
         near, far = leaks(d)
@@ -209,6 +211,9 @@ def _share_of_area(
         return np.asarray(by_balance / by_area)
 
     first, drawn = (_inputs(test, (test.flow_uncertainty, scatter), drawn=n) for n in (False, True))
+    across = (one.change(test.boundary).house_after for one in (first, drawn))
+    if not all(np.all(np.asarray(pressure) > 0.0) for pressure in across):
+        return None
     spread = np.exp(test.area_uncertainty * draw_inputs([0.0] * 10, [1.0] * 10)[9])
     return propagate_draws(float(share(first)[0]), share(drawn) * spread)
 

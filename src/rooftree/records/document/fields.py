@@ -10,7 +10,7 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from rooftree.errors import UnitError
 from rooftree.known import How, Known
-from rooftree.records.document.magnitudes import SMALLEST, greatest
+from rooftree.records.document.magnitudes import COLDEST, SMALLEST, greatest
 from rooftree.units import (
     DIMENSIONLESS,
     DisplaySystem,
@@ -125,14 +125,21 @@ class QuantityField:
         self._be_of_this_world(value, raw)
         if self.above is not None and not value > self.above:
             raise refusal(f"is {raw}", f"it must be more than {self._limit(self.above)}")
-        if self.least is not None and value < self.least - 1e-12:
+        if self.least is not None and value < self.least - 1e-12 * abs(self.least):
             raise refusal(f"is {raw}", f"it must be at least {self._limit(self.least)}")
-        if self.most is not None and value > self.most + 1e-12:
+        if self.most is not None and value > self.most + 1e-12 * abs(self.most):
             raise refusal(f"is {raw}", f"it must be at most {self._limit(self.most)}")
-        return value
+        # Rounding of units may leave a limit by the last digit; it is meant.
+        low = -math.inf if self.least is None else self.least
+        return min(max(value, low), math.inf if self.most is None else self.most)
 
     def _be_of_this_world(self, value: float, raw: object) -> None:
         most = greatest(self.kind)
+        if self.kind is Kind.TEMPERATURE and value < COLDEST:
+            raise refusal(
+                f"is {raw}, colder than it ever was on earth",
+                "check the number, its sign and its unit",
+            )
         if abs(value) > most:
             raise refusal(
                 f"is {raw}, more than any house or instrument reaches",

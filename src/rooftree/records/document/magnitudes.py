@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 SMALLEST = 1e-30
 """What is nearer to zero than this without being zero is a slip, in the unit of any kind."""
 
+COLDEST = 180.0
+"""Below the coldest air ever read outdoors, 184 K [K]."""
+
 GREATEST: Mapping[Kind, float] = {
     Kind.FLOW: 1e3,
     Kind.PRESSURE: 2e5,
