@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import Page, Route
 
 PHONE = 390
 """Width of a phone [px]."""
@@ -84,3 +84,23 @@ def test_a_thumb_finds_every_target(
     )
     assert low == []
     assert not page.evaluate("document.documentElement.scrollWidth > innerWidth")
+
+
+def test_a_row_comes_while_a_result_is_on_its_way(
+    open_page: Callable[..., Page], job_path: str
+) -> None:
+    """A preview that takes long neither holds the next row back nor swallows it."""
+    page = open_page(f"{job_path}/readings/duct-pans/new")
+    held: list[Route] = []
+    page.route("**/preview", lambda route: held.append(route))
+    page.get_by_label("House against outdoors").fill("-50 Pa")
+    with page.expect_request("**/preview"):
+        page.get_by_label("Register, row 1", exact=True).fill("bath")
+    page.get_by_label("Under the pan, row 1", exact=True).fill("-2 Pa")
+    page.get_by_role("button", name="Add a row").click()
+    expect(page.get_by_label("Register, row 2", exact=True)).to_be_focused()
+    expect(page.get_by_label("Under the pan, row 1", exact=True)).to_have_value("-2 Pa")
+    for late in held:
+        late.continue_()
+    page.wait_for_load_state("networkidle")
+    expect(page.get_by_label("Register, row 2", exact=True)).to_be_focused()
