@@ -246,7 +246,8 @@ def _place_left(
     doubt: float,
 ) -> PlaceLeft:
     # Holding the sum narrows every place; the shape of its belief stays.
-    narrowed = doubt / (flow * belief.spread) if belief.spread > 0.0 else 0.0
+    known = flow * belief.spread
+    narrowed = doubt / known if known > 0.0 else 0.0
     quantiles = tuple(flow * math.exp(narrowed * each) for each in belief.shape)
     low, high = (quantiles[QUANTILES.index(q)] for q in (0.025, 0.975))
     left = Propagated(flow, doubt, low, high, quantiles=quantiles)

@@ -15,7 +15,7 @@ import numpy as np
 
 from rooftree.finding import Finding, Severity
 from rooftree.physics.draws import draw_inputs, propagate_draws
-from rooftree.physics.propagation import COVERAGE, Propagated
+from rooftree.physics.propagation import COVERAGE, Propagated, factor_limits
 from rooftree.physics.superposition import half_fan_flow, quadrature_flow, sub_additive_flow
 from rooftree.readings.ventilation.editions import editions
 from rooftree.readings.ventilation.fans import (
@@ -209,8 +209,7 @@ def _infiltration(
         return None
     value = infiltration_from_flow(flow_50, height or 2.5, factor)
     doubt = math.hypot(relative, COMPUTED_FACTOR if test.weather_factor is None else 0.0)
-    spread = math.exp(COVERAGE * doubt)
-    return Propagated(value, value * doubt, value / spread, value * spread, is_by_factor=True)
+    return factor_limits(value, doubt)
 
 
 def _balance(
@@ -221,8 +220,7 @@ def _balance(
     flow_50: float | None,
 ) -> tuple[Propagated, Propagated, float]:
     """Return required [m³/s], provided less required, and the chance that it is enough."""
-    relative = provided.standard / provided.value if provided.value else 0.0
-    unsure = infiltration.standard / infiltration.value if infiltration else 0.0
+    relative, unsure = _on_logarithms(provided), _on_logarithms(infiltration)
     leaks, meter = draw_inputs([0.0, 0.0], [1.0, 1.0])
     given = provided.value * np.exp(relative * meter)
     if infiltration is None or flow_50 is None:
@@ -234,6 +232,13 @@ def _balance(
     required = propagate_draws(need.fan, asked)
     balance = propagate_draws(provided.value - need.fan, given - asked)
     return required, balance, float(np.mean(given >= asked))
+
+
+def _on_logarithms(flow: Propagated | None) -> float:
+    """Return the standard uncertainty of the logarithm of a flow."""
+    if flow is None or not flow.value:
+        return 0.0
+    return math.log(flow.high / flow.value) / COVERAGE
 
 
 def _together(infiltration: Propagated | None, exhaust: float, supply: float) -> Together | None:
