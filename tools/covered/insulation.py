@@ -43,7 +43,7 @@ def blown_attic(random: Generator, points: int) -> tuple[float, Ranged] | None:
     """Draw an attic of blown insulation, read some depths, and reduce them."""
     material, low, high = (
         (Material.LOOSE_CELLULOSE, 0.0390, 0.0465),
-        (Material.LOOSE_GLASS, 0.0497, 0.0656),
+        (Material.LOOSE_GLASS, 0.0481, 0.0656),
     )[int(random.integers(2))]
     k = random.uniform(low, high)
     scatter = random.uniform(0.08, 0.35)

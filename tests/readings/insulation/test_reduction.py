@@ -21,6 +21,7 @@ from rooftree.readings.insulation import (
     Position,
     reduce_insulation,
 )
+from rooftree.readings.insulation.materials import conductivity_of
 from rooftree.units import DisplaySystem, told
 
 depth = st.floats(0.5, 20.0)
@@ -47,8 +48,7 @@ def test_vented_attics_of_the_standard(label: float, printed: float) -> None:
     The standard reckons with R-3 an inch; loose rock wool at R-3 stands for it.
     """
     k = INCH / (3.0 * R)
-    own = (1.0 / (2.2 * R / INCH) + 1.0 / (2.9 * R / INCH)) / 2.0
-    ratio = own / k
+    ratio = conductivity_of(Material.LOOSE_ROCK_WOOL).value / k
     parts = tuple(
         patch(name=name, area=area, material=Material.LOOSE_ROCK_WOOL, framing_share=0.1)
         for name, area in (("full", 0.95), ("eaves", 0.05))
@@ -124,7 +124,7 @@ def test_voids_that_halve_an_attic() -> None:
 )
 def test_lumpy_attic() -> None:
     """Half at R-10 and half at R-50 in all work as R-16.7, not R-30, to its last digit."""
-    k = 1.0 / (2.9 * R / INCH) * 0.5 + 0.5 / (2.2 * R / INCH)
+    k = conductivity_of(Material.LOOSE_ROCK_WOOL).value
     around = (0.61 + 0.46 + 0.56) * R
     parts = tuple(patch(name=n, material=Material.LOOSE_ROCK_WOOL) for n in ("thin", "thick"))
     points = tuple(
