@@ -25,6 +25,9 @@ from rooftree.physics.air import (
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 
+PSI = 6894.757
+"""One pound on a square inch [Pa]."""
+
 temperatures = st.floats(233.15, 323.15)
 humidities = st.floats(0.0, 1.0)
 
@@ -234,3 +237,77 @@ def test_other_ranges_are_refused() -> None:
 def test_whole_numbers_are_taken() -> None:
     """Arguments typed without a decimal point work like any others."""
     assert moist_air_density(300, 100_000, 1) == moist_air_density(300.0, 100_000.0, 1.0)
+
+
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals (2017), ch. 1",
+    where="Table 3, saturation pressure of water vapor in psia",
+    read="quoted in the tests of psychrolib 2.5.0, tests/test_psychrolib_ip.py",
+)
+@pytest.mark.parametrize(
+    ("fahrenheit", "psia"),
+    [(-4, 0.014974), (23, 0.058268), (41, 0.12656), (77, 0.45973), (122, 1.79140), (212, 14.7094)],
+)
+def test_saturation_pressure_in_the_trades_units(fahrenheit: float, psia: float) -> None:
+    """The same within 300 ppm."""
+    kelvin = (fahrenheit + 459.67) / 1.8
+    assert saturation_pressure(kelvin) / PSI == pytest.approx(psia, rel=3e-4)
+
+
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals (2017), ch. 1",
+    where="Table 2, humidity ratio at saturation",
+    read="quoted in the tests of psychrolib 2.5.0, tests/test_psychrolib_si.py",
+)
+@pytest.mark.parametrize(
+    ("celsius", "ratio"),
+    [(-50, 2.43e-5), (-20, 6.373e-4), (-5, 2.4863e-3), (5, 5.425e-3), (25, 0.020173),
+     (50, 0.086863)],
+)  # fmt: skip
+def test_humidity_ratio_of_saturated_air(celsius: float, ratio: float) -> None:
+    """The table is of the real gas; a perfect one holds it within 1 %."""
+    assert humidity_ratio(celsius + 273.15, 1.0) == pytest.approx(ratio, rel=0.01)
+
+
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals (2017), ch. 1",
+    where="Table 1, standard pressure",
+    read="quoted in the tests of psychrolib 2.5.0",
+)
+@pytest.mark.parametrize(
+    ("metres", "pascal"),
+    [(-500, 107_478), (0, 101_325), (500, 95_461), (1000, 89_875), (4000, 61_640),
+     (10_000, 26_436)],
+)  # fmt: skip
+def test_standard_pressure(metres: float, pascal: float) -> None:
+    """To 1 Pa."""
+    assert pressure_at_altitude(metres) == pytest.approx(pascal, abs=1.0)
+
+
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals (2017), ch. 1",
+    where="Table 1, standard pressure in psia",
+    read="quoted in the tests of psychrolib 2.5.0",
+)
+@pytest.mark.parametrize(
+    ("feet", "psia"),
+    [(-1000, 15.236), (0, 14.696), (1000, 14.175), (3000, 13.173), (10_000, 10.108)],
+)
+def test_standard_pressure_in_the_trades_units(feet: float, psia: float) -> None:
+    """To 0.003 psia."""
+    assert pressure_at_altitude(0.3048 * feet) / PSI == pytest.approx(psia, abs=3e-3)
+
+
+@pytest.mark.published(
+    source="Official typical year of Poznan, monthly means",
+    where="vapor pressure outdoors from temperature and humidity",
+    read="quoted in a calculation note for an example house",
+)
+@pytest.mark.parametrize(
+    ("celsius", "humidity", "pascal"),
+    [(0.2, 0.86, 534), (2.7, 0.79, 585), (8.3, 0.68, 748), (18.4, 0.72, 1530)],
+)
+def test_vapor_pressure_outdoors(celsius: float, humidity: float, pascal: float) -> None:
+    """The temperatures are rounded: 1 %."""
+    vapor = humidity * saturation_pressure(celsius + 273.15)
+    assert vapor == pytest.approx(pascal, rel=0.01)

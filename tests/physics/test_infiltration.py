@@ -205,3 +205,50 @@ def test_half_the_leakage_in_the_flue_is_refused() -> None:
     """The fit of the design model ends where the flue is half of the leakage."""
     with pytest.raises(OutOfRangeError, match=r"^flue_area is 0\.005 m²; the method covers 0 to "):
         design_infiltration(0.01, 2.5, 20.0, "heating", flue_area=0.005)
+
+
+@pytest.mark.published(source=HANDBOOK, where="Tables 4 and 6, basic model", read="source")
+@pytest.mark.parametrize(
+    ("shelter", "winds"),
+    [
+        (1, (0.000319, 0.000420, 0.000494)),
+        (2, (0.000246, 0.000325, 0.000382)),
+        (3, (0.000174, 0.000231, 0.000271)),
+        (4, (0.000104, 0.000137, 0.000161)),
+        (5, (0.000032, 0.000042, 0.000049)),
+    ],
+)
+def test_coefficients_of_the_basic_model(shelter: int, winds: tuple[float, ...]) -> None:
+    """Every cell: 1 cm² at 1 K alone, and at 1 m/s alone, gives its root in L/s."""
+    for storeys, (stack, wind) in enumerate(
+        zip((0.000145, 0.000290, 0.000435), winds, strict=True), start=1
+    ):
+        house = {"storeys": storeys, "shelter_class": shelter}
+        lifted, blown = (basic_infiltration(1e-4, dt, u, **house) for dt, u in ((1, 0), (0, 1)))
+        assert (1000.0 * float(lifted)) ** 2 == pytest.approx(stack, rel=1e-9)
+        assert (1000.0 * float(blown)) ** 2 == pytest.approx(wind, rel=1e-9)
+
+
+@pytest.mark.published(source=HANDBOOK, where="Tables 7 and 8, enhanced model", read="source")
+@pytest.mark.parametrize(
+    ("flue", "stacks", "slabs", "crawlspaces"),
+    [
+        (False, (0.054, 0.078, 0.098), (0.156, 0.170, 0.170), (0.128, 0.142, 0.151)),
+        (True, (0.069, 0.089, 0.107), (0.142, 0.156, 0.167), (0.128, 0.142, 0.154)),
+    ],
+)
+def test_coefficients_of_the_enhanced_model(
+    flue: bool,
+    stacks: tuple[float, ...],
+    slabs: tuple[float, ...],
+    crawlspaces: tuple[float, ...],
+) -> None:
+    """Every cell: 1 K alone, and a wind that reaches the walls with 1 m/s alone."""
+    for i, multiplier in enumerate((0.48, 0.59, 0.67)):
+        for foundation, winds in (("slab", slabs), ("crawlspace", crawlspaces)):
+            parts = enhanced_infiltration(
+                1.0, 0.67, 1.0, 1.0 / multiplier, storeys=i + 1, shelter=1.0,
+                foundation=foundation, flue=flue,  # type: ignore[arg-type]
+            )  # fmt: skip
+            assert float(parts.stack) == pytest.approx(stacks[i], rel=1e-9)
+            assert float(parts.wind) == pytest.approx(winds[i], rel=1e-9)

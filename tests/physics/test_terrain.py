@@ -49,3 +49,16 @@ def test_no_wind_below_the_ground() -> None:
     """A height of zero has no wind to give."""
     with pytest.raises(OutOfRangeError, match=r"^height is 0 m; the method covers 0 to 370 m$"):
         wind_ratio(0.0, "suburban")
+
+
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals (2021), ch. 24", where="Table 1", read="source"
+)
+@pytest.mark.parametrize(
+    ("terrain", "exponent", "layer"),
+    [("city", 0.33, 460), ("suburban", 0.22, 370), ("open", 0.14, 270), ("water", 0.10, 210)],
+)
+def test_layers_over_each_terrain(terrain: str, exponent: float, layer: float) -> None:
+    """Exponent and thickness of the boundary layer as printed."""
+    found = terrains()[terrain]
+    assert (found.exponent, found.boundary_layer) == (exponent, layer)

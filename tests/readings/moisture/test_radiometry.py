@@ -7,7 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rooftree.errors import OutOfRangeError
+from rooftree.readings.moisture.limits import emissivities
 from rooftree.readings.moisture.radiometry import true_temperature
+from rooftree.readings.moisture.readings import Finish, MoistureTest
 
 ZERO = 273.15
 
@@ -53,3 +55,30 @@ def test_no_emissivity_of_zero() -> None:
         true_temperature(290.0, 1.2, 0.9, 290.0)
     with pytest.raises(OutOfRangeError, match=r"^signal of the face is .* K⁴$"):
         true_temperature(200.0, 1.0, 0.2, 330.0)
+
+
+@pytest.mark.published(
+    source="ASHRAE Handbook - Fundamentals (2021), ch. 26",
+    where="Table 2: wood, paper, masonry, paint 0.90; glass 0.84; galvanized 0.25; foil 0.05",
+    read="source",
+)
+def test_emissivities_of_the_handbook() -> None:
+    """The table of finishes is the handbook's."""
+    assert emissivities() == {
+        Finish.ORDINARY: 0.90, Finish.GLASS: 0.84, Finish.DULL_METAL: 0.25, Finish.FOIL: 0.05,
+    }  # fmt: skip
+
+
+@pytest.mark.published(
+    source="Chen & Chen, Construction and Building Materials 126 (2016) 130",
+    where="abstract: red brick 0.944, wood 0.902, flat glass 0.911",
+    read="source",
+)
+@pytest.mark.parametrize(
+    ("finish", "measured"),
+    [(Finish.ORDINARY, 0.944), (Finish.ORDINARY, 0.902), (Finish.GLASS, 0.911)],
+)
+def test_measured_emissivities(finish: Finish, measured: float) -> None:
+    """Measured ones lie within three standard uncertainties of the emissivity used."""
+    doubt = 3.0 * MoistureTest(()).emissivity_uncertainty
+    assert emissivities()[finish] == pytest.approx(measured, abs=doubt)

@@ -293,3 +293,24 @@ def test_area_must_be_positive(area: float) -> None:
         OutOfRangeError, match=r"^floor_area is .* m²; the method covers 0 to inf m²$"
     ):
         required_fan_flow("2019", floor_area=area, bedrooms=3)
+
+
+def test_credit_of_half_the_rate_by_hand() -> None:
+    """90 cfm with 45 of infiltration: 67.5 cfm of exhaust, or 45 of balanced fans."""
+    share = 0.052 * 0.5
+    exhaust, balanced = (
+        required_fan_flow(
+            "2019", floor_area=2000 * SQUARE_FOOT, bedrooms=3, height=8.2 * FOOT,
+            flow_50=45 * CFM / share, weather_factor=0.5, balanced=fans,
+        ).fan / CFM
+        for fans in (False, True)
+    )  # fmt: skip
+    assert exhaust == pytest.approx(67.5, abs=0.05)
+    assert balanced == pytest.approx(45.0, abs=0.05)
+
+
+def test_credit_by_normalized_leakage_by_hand() -> None:
+    """The long way, two storeys: 60.70 cfm, 0.5 % above 0.052 cut short."""
+    area = (4.0 / 50.0) ** 0.65 / (2.0 * 4.0 / 1.204) ** 0.5 * 1600 * CFM
+    flow = infiltration_from_area(area, 100.0, 2 * 8.2 * FOOT, 0.55, Form.IP) / CFM
+    assert flow == pytest.approx(60.70, abs=0.01)
