@@ -204,6 +204,7 @@ def _says(test: GasLeakTest, open_leaks: list[GasLeak], findings: tuple[Finding,
     if test.all_reached is Answer.YES:
         if test.leaks:
             number = "one was" if len(test.leaks) == 1 else f"{len(test.leaks)} were"
-            return f"No leak is left on the joints that can be reached: {number} found and repaired."
+            left = "No leak is left on the joints that can be reached"
+            return f"{left}: {number} found and repaired."
         return "No leak was found on the joints that can be reached."
     return "The walk along the gas lines is not finished."
