@@ -290,3 +290,33 @@ def test_negative_input_is_refused(function: object) -> None:
     """A rating plate has no negative input."""
     with pytest.raises(OutOfRangeError, match=r"^input_rate is -1 W; .* covers 0 to inf W$"):
         function(-1)  # type: ignore[operator]
+
+
+@pytest.mark.published(
+    source="Uniform Mechanical Code, section 701.4",
+    where="the volumes of all appliances in the space are summed",
+    read="source",
+)
+@given(
+    st.lists(st.tuples(st.floats(1e3, 5e4), st.booleans(), st.booleans()), min_size=1, max_size=5),
+    st.sampled_from([None, 0.2, 0.5, 0.8]),
+)
+def test_burners_of_a_room_add_up(
+    rows: list[tuple[float, bool, bool]], changes: float | None
+) -> None:
+    """Several burners need what each needs alone, together; sealed ones need nothing."""
+    burners = tuple(RoomBurner(str(i), *row) for i, row in enumerate(rows))
+    room = replace(BASEMENT, air_changes=changes)
+    together = reduce_combustion_air(replace(room, burners=burners))
+    alone = [reduce_combustion_air(replace(room, burners=(one,))).needed for one in burners]
+    assert together.needed == pytest.approx(sum(alone))
+
+
+@given(st.floats(1.0, 500.0), st.floats(1.0, 500.0))
+def test_more_room_is_never_less_enough(area: float, more: float) -> None:
+    """A room that is large enough stays so when another room opens to it."""
+    small = replace(BASEMENT, spaces=(AirSpace("room", area, 2.2),))
+    large = replace(small, spaces=(*small.spaces, AirSpace("more", more, 2.2, Joined.ITSELF)))
+    one, other = reduce_combustion_air(small), reduce_combustion_air(large)
+    assert other.volume == pytest.approx(one.volume + 2.2 * more)
+    assert other.is_enough or not one.is_enough

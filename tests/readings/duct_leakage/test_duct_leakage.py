@@ -197,3 +197,21 @@ def test_flow_that_is_no_flow_is_refused_by_the_formula() -> None:
         OutOfRangeError, match=r"^flow is -1 m³/s; the method covers 0 to inf m³/s$"
     ):
         flow_at_25_pascals(-1.0, 25.0)
+
+
+@given(st.floats(0.005, 0.3), st.floats(1.01, 3.0), st.floats(6.0, 90.0))
+def test_more_flow_and_less_pressure_are_more_leakage(
+    flow: float, more: float, pressure: float
+) -> None:
+    """More flow leaks more in proportion, the same flow at less pressure more; shares agree."""
+    base, double, lower = (
+        reduce_duct_leakage(DuctLeakageTest(False, p, q, 0.6))
+        for p, q in ((pressure, flow), (pressure, more * flow), (pressure / 1.1, flow))
+    )
+    assert base.flow_25 is not None
+    assert base.share is not None
+    assert double.flow_25 is not None
+    assert lower.flow_25 is not None
+    assert double.flow_25.value == pytest.approx(more * base.flow_25.value)
+    assert lower.flow_25.value > base.flow_25.value or pressure / 1.1 < 5.0
+    assert base.share.value * 0.6 == pytest.approx(base.flow_25.value)

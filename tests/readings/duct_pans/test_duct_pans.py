@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
@@ -16,6 +17,9 @@ from rooftree.readings.duct_pans import (
     Standing,
     reduce_duct_pans,
 )
+
+if TYPE_CHECKING:
+    from random import Random
 
 
 def pans(*pressures: float, house: float = -50.0) -> DuctPanTest:
@@ -160,3 +164,22 @@ def test_clean_readings_raise_no_doubt() -> None:
 def test_ends_of_the_house_pressure_are_taken(house: int) -> None:
     """Exactly 15 and 100 Pa are compared, typed as whole numbers."""
     assert reduce_duct_pans(pans(1, house=house)).pans
+
+
+@given(st.lists(st.floats(0.0, 45.0), min_size=2, max_size=12), st.randoms(use_true_random=False))
+def test_ranking_follows_the_readings_in_any_order(pressures: list[float], random: Random) -> None:
+    """A higher pan pressure never ranks below a lower one, in whatever order they were read."""
+    test = pans(*pressures)
+    if not reduce_duct_pans(test).pans:
+        return
+    found = reduce_duct_pans(test).pans
+    assert [pan.normalized.value for pan in found] == sorted(
+        (pan.normalized.value for pan in found), reverse=True
+    )
+    assert [pan.rank for pan in found] == sorted(pan.rank for pan in found)
+    mixed = list(test.pans)
+    random.shuffle(mixed)
+    again = reduce_duct_pans(replace(test, pans=tuple(mixed))).pans
+    assert {pan.reading.name: pan.rank for pan in again} == {
+        pan.reading.name: pan.rank for pan in found
+    }

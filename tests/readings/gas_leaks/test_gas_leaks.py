@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from rooftree.finding import Severity
 from rooftree.readings.gas_leaks import (
@@ -97,3 +99,28 @@ def test_recalled_tenth_adds_a_sentence_only() -> None:
     assert "recalled" not in mild.says
     assert "beyond the tenth at which everybody leaves (recalled" in strong.says
     assert "look low" in strong.says
+
+
+@given(
+    st.lists(
+        st.builds(
+            GasLeak,
+            st.sampled_from(["valve", "union", "connector"]),
+            st.sampled_from(FoundBy),
+            st.booleans(),
+            st.sampled_from(["", "utility"]),
+            st.booleans(),
+            st.booleans(),
+        ),
+        max_size=5,
+    )
+)
+def test_one_open_leak_among_any_is_a_stop(leaks: list[GasLeak]) -> None:
+    """Whatever else was found, one leak that is not repaired and tested again stops the work."""
+    is_open = [not (leak.repaired and leak.tested_again) for leak in leaks]
+    result = reduce_gas_leaks(replace(TIGHT, leaks=tuple(leaks)))
+    stops = [finding for finding in result.findings if finding.severity is Severity.STOP]
+    assert bool(stops) is any(is_open)
+    assert result.open_leaks == sum(is_open)
+    backwards = reduce_gas_leaks(replace(TIGHT, leaks=tuple(leaks[::-1])))
+    assert backwards.open_leaks == result.open_leaks
