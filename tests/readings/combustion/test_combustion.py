@@ -559,3 +559,11 @@ def test_more_carbon_monoxide_never_ends_better(test: CombustionTest, more: floa
     """Adding carbon monoxide to the room never improves the ending."""
     worse = reduce_combustion(replace(test, ambient_co=test.ambient_co + more)).outcome.ending
     assert ORDER.index(worse) <= ORDER.index(reduce_combustion(test).outcome.ending)
+
+
+def test_more_oxygen_than_air_is_an_analyser_gone_wrong() -> None:
+    """21.5 % is no flue gas and no air; 21.3 % is air by an analyser slightly off."""
+    for share, words in ((0.215, "more than air itself: calibrate"), (0.213, "nearly all air")):
+        (found,) = reduce_combustion(replace(GOOD, flue_oxygen=share)).findings
+        assert found.code == "combustion/flue-diluted"
+        assert words in found.says

@@ -257,9 +257,10 @@ def advise(
         return Advice.YOURS, "Nothing was sealed from which the next location could be judged."
     brings = (
         f"{_opening(following.place or 'a location like the last ones')} should take away"
-        f" {both(following.reduction.value, Kind.FLOW, digits=2)} at 50 Pa for about"
-        f" {both(following.cost, Kind.MONEY)}"
+        f" {both(following.reduction.value, Kind.FLOW, digits=2)} at 50 Pa"
     )
+    if following.cost > 0.0:
+        brings += f" for about {both(following.cost, Kind.MONEY)}"
     if following.worth is None:
         return Advice.YOURS, f"{brings}; what leakage costs here was not worked out."
     worth = both(max(following.worth.value, 0.0), Kind.MONEY)

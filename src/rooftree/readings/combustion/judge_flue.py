@@ -46,6 +46,10 @@ SETTLED = 0.10
 SMALL_CHANGE = 10.0
 """Change between two samples that is nothing, whatever the level [ppm]; ours."""
 
+MOST_OXYGEN = 0.213
+"""Beyond this a sample has more oxygen than air, 0.2095, by more than a field analyser is off
+[0-1]; ours."""
+
 UNDILUTED, DILUTED = (0.08, 0.025), (0.16, 0.02)
 """Mean and spread of oxygen in flue gas before and after a draft hood [0-1]; ours, from the
 excess air of atmospheric burners (common practice: 6 to 11 % oxygen)."""
@@ -103,14 +107,13 @@ def _judge_place(test: CombustionTest, gas: FlueGas) -> tuple[Finding, ...]:
             if air
             else f"{100.0 * (gas.carbon_dioxide or 0.0):.1f} % carbon dioxide"
         )
-        return (
-            doubt(
-                test,
-                "flue-diluted",
-                f"The sample holds {share}, which is nearly all"
-                " air: move the probe into undiluted flue gas and read again.",
-            ),
+        what = (
+            "more than air itself: calibrate the analyser in outdoor air, or look for a digit too"
+            " many, and"
+            if gas.oxygen is not None and gas.oxygen > MOST_OXYGEN
+            else "which is nearly all air: move the probe into undiluted flue gas and"
         )
+        return (doubt(test, "flue-diluted", f"The sample holds {share}, {what} read again."),)
     if test.probe is ProbePlace.AFTER:
         return (
             doubt(
