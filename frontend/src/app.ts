@@ -6,6 +6,7 @@ import { type Entries, watchDrafts } from "./drafts";
 import { addSigns, goOnWithEnter, openAgain, openParts, rememberUnits } from "./fields";
 import { drawCharts, redrawOnThemeChange } from "./figures";
 import { watchListening } from "./listening";
+import { askOnlyForThePreview, dropLateAnswers } from "./previews";
 import { watchTables } from "./tables";
 
 // The content policy forbids evaluation and inline styles; htmx is told not to try.
@@ -25,11 +26,16 @@ htmx.onLoad((added) => {
     addSigns(added);
     rememberUnits(added);
     goOnWithEnter(added);
+    dropLateAnswers(added);
     drawCharts(added);
     watchListening(added);
     watchTables(added); // before drafts: what is no reading is no part of them
     watchDrafts(added, takeDraft);
   }
+});
+
+document.addEventListener("htmx:configRequest", (event) => {
+  askOnlyForThePreview((event as CustomEvent<Parameters<typeof askOnlyForThePreview>[0]>).detail);
 });
 
 // What somebody opened in a form stays open when the form is laid out again.

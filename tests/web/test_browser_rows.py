@@ -104,3 +104,28 @@ def test_a_row_comes_while_a_result_is_on_its_way(
         late.continue_()
     page.wait_for_load_state("networkidle")
     expect(page.get_by_label("Register, row 2", exact=True)).to_be_focused()
+
+
+@pytest.mark.parametrize(
+    ("kind", "field", "button"),
+    [
+        ("duct-pans", "Register, row 1", "Add a row"),
+        ("fan-test", "Baseline before, reading 1", "Add a station"),
+    ],
+)
+def test_going_on_to_a_button_asks_for_the_result_only(
+    open_page: Callable[..., Page], job_path: str, kind: str, field: str, button: str
+) -> None:
+    """The result of what was typed last comes, although a button has the focus by then."""
+    page = open_page(f"{job_path}/readings/{kind}/new")
+    held: list[Route] = []
+    page.route("**/preview", lambda route: held.append(route), times=1)
+    with page.expect_request("**/preview"):
+        page.get_by_label(field, exact=True).fill("5")
+    page.get_by_label(field, exact=True).fill("6")
+    page.get_by_role("button", name=button).focus()  # what it gives is asked for after the first
+    with page.expect_request(lambda request: request.method == "POST") as asked:
+        held[0].continue_()
+    assert asked.value.url.endswith("/preview")
+    page.wait_for_load_state("networkidle")
+    expect(page.locator("form[data-draft]")).to_have_count(1)
