@@ -37,6 +37,7 @@ def make_year(house: House, *, heating: float = 60.0, cold: float = 285.0) -> Ye
     return YearResult(
         space_ids=spaces,
         leak_ids=tuple(leak.id for leak in house.leaks),
+        element_ids=(),
         energy={key: np.full(12, GIGAJOULE * value / 12.0) for key, value in energy.items()},
         heating_load=40.0 * GIGAJOULE,
         cooling_load=20.0 * GIGAJOULE,
@@ -46,6 +47,7 @@ def make_year(house: House, *, heating: float = 60.0, cold: float = 285.0) -> Ye
         unmet_cooling_hours=3,
         mean_infiltration=0.05,
         source_shares={"crawl": 0.5, "attic": 0.1, OUTDOORS: 0.4},
+        entering=np.ones((len(spaces), len(spaces) + 1)),
         mean_temperature=293.0 * flat,
         minimum_temperature=cold * flat,
         maximum_temperature=305.0 * flat,

@@ -219,6 +219,7 @@ def linear_year(house: House) -> YearResult:
     return YearResult(
         space_ids=tuple(space.id for space in house.spaces),
         leak_ids=tuple(leak.id for leak in house.leaks),
+        element_ids=(),
         energy={key: np.full(12, energy / 12.0) for key, energy in bought.items()},
         heating_load=heating,
         cooling_load=cooling,
@@ -228,6 +229,7 @@ def linear_year(house: House) -> YearResult:
         unmet_cooling_hours=0,
         mean_infiltration=leaks,
         source_shares={OUTDOORS: 1.0},
+        entering=np.ones((count, count + 1)),
         mean_temperature=np.full(count, 290.0),
         minimum_temperature=np.full(count, 280.0),
         maximum_temperature=np.full(count, 300.0),

@@ -209,6 +209,7 @@ class Totals(NamedTuple):
     temperature: Floats  # (3, n) sum, least, most [K]
     humidity: Floats  # (2, n) sum of relative humidity, hours above 0.8
     sources: Floats  # (n + 1,) mass that entered the living spaces from each space [kg]
+    entering: Floats  # (n, n + 1) mass that entered each space from each other [kg]
 
 
 class Records(NamedTuple):
@@ -222,3 +223,13 @@ class Records(NamedTuple):
     cooling: Floats
     infiltration: Floats
     runtime: Floats
+    radiant: Floats
+    face_inside: Floats
+    face_outside: Floats
+    conducted_inside: Floats
+    conducted_outside: Floats
+    sun: Floats
+    entering: Floats
+    supply_temperature: Floats
+    condensate: Floats
+    bought: Floats

@@ -76,6 +76,8 @@ class Compiled:
         What the hour loop reads.
     leak_order : ndarray of int64, shape (leaks,)
         Position in the house's leaks of each path.
+    element_ids : tuple of str
+        Ids of surfaces and windows in the order of the elements.
     """
 
     elements: Elements
@@ -83,6 +85,7 @@ class Compiled:
     plant: Plant
     weather: Weather
     leak_order: NDArray[np.int64]
+    element_ids: tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -133,7 +136,8 @@ def compile_house(house: House, year: WeatherYear) -> Compiled:
         max(round(wall_height(house), 2), 1.0), house.site.terrain, house.site.shelter
     )
     weather = climate_of(year).weather_on(tuple(planes), tuple(glazings), tuple(facades), exposure)
-    return Compiled(packed, air, make_plant(house, density), weather, order)
+    ids = tuple((each.surface or each.window).id for each in elements)  # type: ignore[union-attr]
+    return Compiled(packed, air, make_plant(house, density), weather, order, ids)
 
 
 def _index_of(index: dict[str, int], space: str, owner: str) -> int:

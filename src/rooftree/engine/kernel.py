@@ -194,6 +194,8 @@ def count_entering(
     """
     entering = 0.0
     for p in range(n):
+        for j in range(n + 1):
+            totals.entering[p, j] += work.inflow[p, j] * HOUR
         if air.living[p] == 0:
             drawn = ducted * plant.return_mix[p]
             totals.sources[p] += drawn * HOUR
@@ -269,6 +271,14 @@ def write_down(hour: int, state: Any, work: Any, entering: Any, run: Any, record
         records.flow[hour, i] = work.flow[i]
     records.infiltration[hour] = entering
     records.runtime[hour] = run
+    for p in range(state.air.shape[0]):
+        records.radiant[hour, p] = state.radiant[p]
+        records.sun[hour, p] = work.sun_beam[p] + work.sun_diffuse[p]
+        for j in range(state.air.shape[0] + 1):
+            records.entering[hour, p, j] = work.inflow[p, j]
+    for e in range(state.face_inside.shape[0]):
+        records.face_inside[hour, e] = state.face_inside[e]
+        records.face_outside[hour, e] = state.face_outside[e]
 
 
 @njit(inline="always", error_model="numpy")

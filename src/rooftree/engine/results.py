@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.house import OUTDOORS
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -16,7 +18,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Hourly:
-    """The year hour by hour; rows are hours, columns follow `space_ids` or `leak_ids`.
+    """The year hour by hour; rows are hours.
+
+    Columns follow `space_ids`, `leak_ids` or `element_ids` of the result.
 
     Attributes
     ----------
@@ -35,6 +39,26 @@ class Hourly:
         exhaust, volume at room density [m³/s].
     runtime : ndarray, shape (8760,)
         Share of the hour for which the air handler runs [0-1].
+    radiant : ndarray, shape (8760, spaces)
+        Mean radiant temperature of each space [K].
+    face_inside, face_outside : ndarray, shape (8760, elements)
+        Temperature of the two faces of each element [K].
+    conducted_inside, conducted_outside : ndarray, shape (8760, elements)
+        Heat that comes out of the layers of each element at its two faces [W]; negative
+        where the layers take heat up. For a window this includes the sun that its panes
+        absorb, and not the sun that they let through.
+    sun : ndarray, shape (8760, spaces)
+        Sun let into each space [W].
+    entering : ndarray, shape (8760, spaces, spaces + 1)
+        Mass of air that enters each space from each other, last from outdoors [kg/s]:
+        through leaks, doors and fans that blow in, without ducts and balanced fans.
+    supply_temperature : ndarray, shape (8760,)
+        Of the air behind the coil while the air handler runs [K]; not a number while it
+        stands.
+    condensate : ndarray, shape (8760,)
+        Water that the cooling coil removes, mean over the hour [kg/s].
+    bought : ndarray, shape (8760, uses)
+        What the equipment draws [W]: heat, its backup, cold, moving air, drying.
     """
 
     temperature: NDArray[np.float64]
@@ -45,6 +69,16 @@ class Hourly:
     cooling: NDArray[np.float64]
     infiltration: NDArray[np.float64]
     runtime: NDArray[np.float64]
+    radiant: NDArray[np.float64]
+    face_inside: NDArray[np.float64]
+    face_outside: NDArray[np.float64]
+    conducted_inside: NDArray[np.float64]
+    conducted_outside: NDArray[np.float64]
+    sun: NDArray[np.float64]
+    entering: NDArray[np.float64]
+    supply_temperature: NDArray[np.float64]
+    condensate: NDArray[np.float64]
+    bought: NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +87,9 @@ class YearResult:
 
     Attributes
     ----------
-    space_ids, leak_ids : tuple of str
-        Order of the columns in `hourly` and of the arrays below.
+    space_ids, leak_ids, element_ids : tuple of str
+        Order of the columns in `hourly` and of the arrays below; elements are the
+        surfaces and windows, in an order of their own.
     energy : mapping from (Fuel, EndUse) to ndarray, shape (12,)
         Bought energy by month [J]; heat content of fuels is the higher one.
     heating_load, cooling_load : float
@@ -68,6 +103,9 @@ class YearResult:
     source_shares : mapping from str to float
         Share of the air entering the living spaces that came directly from each
         source: ids of buffer spaces and ``OUTDOORS`` [0-1], sums to 1.
+    entering : ndarray, shape (spaces, spaces + 1)
+        Mass of air that entered each space from each other over the year, last from
+        outdoors [kg]; of it `share_of_air` gives shares.
     mean_temperature, minimum_temperature, maximum_temperature : ndarray, shape (spaces,)
         Air temperature of each space over the year [K].
     mean_relative_humidity : ndarray, shape (spaces,)
@@ -84,6 +122,7 @@ class YearResult:
 
     space_ids: tuple[str, ...]
     leak_ids: tuple[str, ...]
+    element_ids: tuple[str, ...]
     energy: Mapping[tuple[Fuel, EndUse], NDArray[np.float64]]
     heating_load: float
     cooling_load: float
@@ -93,6 +132,7 @@ class YearResult:
     unmet_cooling_hours: int
     mean_infiltration: float
     source_shares: Mapping[str, float]
+    entering: NDArray[np.float64]
     mean_temperature: NDArray[np.float64]
     minimum_temperature: NDArray[np.float64]
     maximum_temperature: NDArray[np.float64]
@@ -111,3 +151,13 @@ class YearResult:
                 if fuel in (None, of_fuel) and use in (None, of_use)
             )
         )
+
+    def share_of_air(self, space: str) -> dict[str, float]:
+        """Return where the air that enters a space comes from, by id, sums to 1 [0-1]."""
+        row = self.entering[self.space_ids.index(space)]
+        origins = (*self.space_ids, OUTDOORS)
+        return {
+            origin: float(mass / row.sum())
+            for origin, mass in zip(origins, row, strict=True)
+            if mass > 0.0
+        }

@@ -111,7 +111,7 @@ def run_compiled(
     after two weeks the start is forgotten (see `WARM_UP`).
     """
     n, hours = compiled.air.volume.size, compiled.weather.temperature.size
-    rows = hours if hourly else 0
+    m, rows = compiled.elements.area.size, hours if hourly else 0
     records = Records(
         temperature=np.zeros((rows, n)),
         humidity=np.zeros((rows, n)),
@@ -121,6 +121,16 @@ def run_compiled(
         cooling=np.zeros((rows, n)),
         infiltration=np.zeros(rows),
         runtime=np.zeros(rows),
+        radiant=np.zeros((rows, n)),
+        face_inside=np.zeros((rows, m)),
+        face_outside=np.zeros((rows, m)),
+        conducted_inside=np.zeros((rows, m)),
+        conducted_outside=np.zeros((rows, m)),
+        sun=np.zeros((rows, n)),
+        entering=np.zeros((rows, n, n + 1)),
+        supply_temperature=np.full(rows, np.nan),
+        condensate=np.zeros(rows),
+        bought=np.zeros((rows, USES)),
     )
 
     def run(span: tuple[int, int]) -> Totals:
@@ -154,7 +164,8 @@ def _totals(n: int) -> Totals:
     temperature = np.zeros((3, n))
     temperature[1] = np.inf
     return Totals(
-        np.zeros(SUMS), np.zeros((12, USES)), temperature, np.zeros((2, n)), np.zeros(n + 1)
+        np.zeros(SUMS), np.zeros((12, USES)), temperature, np.zeros((2, n)), np.zeros(n + 1),
+        np.zeros((n, n + 1)),
     )
 
 
@@ -171,6 +182,7 @@ def _added(parts: list[Totals]) -> Totals:
         np.maximum(whole.temperature[2], part.temperature[2], out=whole.temperature[2])
         whole.humidity[:] += part.humidity
         whole.sources[:] += part.sources
+        whole.entering[:] += part.entering
     return whole
 
 
@@ -182,6 +194,7 @@ def _result(house: House, compiled: Compiled, totals: Totals, records: Records) 
     return YearResult(
         space_ids=tuple(space.id for space in house.spaces),
         leak_ids=tuple(leak.id for leak in house.leaks),
+        element_ids=compiled.element_ids,
         energy=_energy(house, totals.bought),
         heating_load=float(sums[HEAT_DELIVERED]),
         cooling_load=float(sums[COLD_DELIVERED]),
@@ -195,6 +208,7 @@ def _result(house: House, compiled: Compiled, totals: Totals, records: Records) 
             for origin, share in zip(origins, totals.sources, strict=True)
             if share > 0.0
         },
+        entering=totals.entering,
         mean_temperature=totals.temperature[0] / hours,
         minimum_temperature=totals.temperature[1],
         maximum_temperature=totals.temperature[2],
@@ -219,6 +233,16 @@ def _hourly(compiled: Compiled, records: Records) -> Hourly:
         cooling=records.cooling,
         infiltration=records.infiltration,
         runtime=records.runtime,
+        radiant=records.radiant,
+        face_inside=records.face_inside,
+        face_outside=records.face_outside,
+        conducted_inside=records.conducted_inside,
+        conducted_outside=records.conducted_outside,
+        sun=records.sun,
+        entering=records.entering,
+        supply_temperature=records.supply_temperature,
+        condensate=records.condensate,
+        bought=records.bought,
     )
 
 

@@ -108,6 +108,11 @@ class Space:
         Share of the heating and cooling system's output that is meant for this space,
         and of the air that goes back to it [0-1]; None for a share by floor area among
         the living spaces that say nothing, and for a return that equals the supply.
+    bare_earth : float
+        Area of damp earth that lies open in the space and evaporates [m²].
+    buffering : float
+        Water that its materials take up and give back within hours, over what its air
+        holds [-], 1 or more: 10 to 25 in furnished rooms (recalled).
     """
 
     id: str
@@ -121,6 +126,8 @@ class Space:
     vapor_source: float = 0.0
     supply_share: float | None = None
     return_share: float | None = None
+    bare_earth: float = 0.0
+    buffering: float = 15.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -181,6 +188,9 @@ class Surface:
         emittance for heat radiation (0.9 for most, 0.05 for bare foil).
     sun_exposed, wind_exposed : bool
         Whether sun and wind reach the outside face (when outside is outdoors).
+    washed_fraction : float
+        Share of the insulated area through which wind blows, so that its insulation gives
+        nothing beyond still air [0-1].
     perimeter : float
         Exposed perimeter of a floor on the ground [m]; 0 elsewhere.
     """
@@ -203,6 +213,7 @@ class Surface:
     perimeter: float = 0.0
     inside_absorptance: float = 0.6
     inside_emittance: float = 0.9
+    washed_fraction: float = 0.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -225,7 +236,16 @@ class Window:
     panes : int
         1, 2 or 3: shapes the dependence on the angle of incidence.
     shading_factor : float
-        Share of the sun that trees, overhangs and blinds let through [0-1].
+        Share of the sun that trees and blinds let through [0-1].
+    width, height : float
+        Of each window, for the shade of what stands out beside it [m]; 0 if not known,
+        which is allowed only without overhang and fins.
+    overhang_depth, overhang_gap : float
+        How far an overhang stands out, and its height above the top of the glass [m]; it
+        is taken to be much longer than the window.
+    fin_depth, fin_gap : float
+        How far upright fins stand out on both sides, and their distance from the edges of
+        the glass [m]; they are taken to be much taller than the window.
     """
 
     id: str
@@ -238,6 +258,12 @@ class Window:
     solar_heat_gain_coefficient: float
     panes: int = 2
     shading_factor: float = 1.0
+    width: float = 0.0
+    height: float = 0.0
+    overhang_depth: float = 0.0
+    overhang_gap: float = 0.0
+    fin_depth: float = 0.0
+    fin_gap: float = 0.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -267,6 +293,13 @@ class Leak:
         Leakage coefficient [m³/(s·Paⁿ)], >= 0.
     exponent : float
         Pressure exponent [-], 0.5 to 1.
+    fired_by : str
+        ``"heating"`` or ``"water heater"`` for the flue of one of them, which draws
+        more while it burns; empty for every other leak.
+    chimney : float
+        Height of the column of hot gas in such a flue [m].
+    gas_temperature : float
+        Mean temperature of that column while it burns [K].
     """
 
     id: str
@@ -278,6 +311,9 @@ class Leak:
     coefficient: float
     exponent: float = 0.65
     kind: LeakKind = LeakKind.CRACK
+    fired_by: str = ""
+    chimney: float = 0.0
+    gas_temperature: float = 400.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -352,6 +388,18 @@ class Heating:
         Id of the space in which it stands.
     backup_capacity : float
         Electric backup of a heat pump [W].
+    speeds : str
+        ``"single"`` or ``"variable"``: whether a heat pump can turn itself down.
+    crankcase : float
+        Power of the crankcase heater while the machine stands and it is colder than
+        12.8 °C outdoors [W].
+    pump_power : float
+        Power of the pump of a boiler while it runs [W].
+    pilot : float
+        Heat content of the gas that a pilot light burns all year [W].
+    part_load : tuple of float
+        Input over full input by the share of full output `x`, as the coefficients of
+        1, x, x² and so on [-]; empty for input in proportion to output.
     """
 
     kind: str
@@ -362,6 +410,11 @@ class Heating:
     draft: Draft = Draft.NONE
     space: str = ""
     backup_capacity: float = 0.0
+    speeds: str = "single"
+    crankcase: float = 0.0
+    pump_power: float = 0.0
+    pilot: float = 0.0
+    part_load: tuple[float, ...] = ()
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -379,6 +432,11 @@ class Cooling:
         Total capacity over electric power at that point, fan excluded [-].
     sensible_fraction : float
         Sensible share of the capacity at that point [0-1].
+    speeds : str
+        ``"single"`` or ``"variable"``: whether it can turn itself down.
+    crankcase : float
+        Power of the crankcase heater while the machine stands and it is colder than
+        12.8 °C outdoors [W]; state it once where heating and cooling are one machine.
     """
 
     kind: str
@@ -386,6 +444,34 @@ class Cooling:
     cop: float
     sensible_fraction: float = 0.75
     ducted: bool = True
+    speeds: str = "single"
+    crankcase: float = 0.0
+    known: Mapping[str, Known] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class RoomUnit:
+    """A machine that heats or cools one living space by its own thermostat, without ducts.
+
+    Attributes
+    ----------
+    space : str
+        Id of the living space.
+    heating : Heating or None
+        What it heats with.
+    cooling : Cooling or None
+        What it cools with.
+    heating_setpoint, cooling_setpoint : tuple of float, 24, or None
+        Its thermostat for each hour of the day [K]; None for the setpoints of the house.
+    """
+
+    id: str
+    name: str
+    space: str
+    heating: Heating | None = None
+    cooling: Cooling | None = None
+    heating_setpoint: tuple[float, ...] | None = None
+    cooling_setpoint: tuple[float, ...] | None = None
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -400,7 +486,9 @@ class WaterHeater:
     efficiency : float
         Useful heat over what is bought, for a year of ordinary use [-].
     standby_loss : float
-        Heat lost to the space in which it stands [W].
+        Heat lost to the space in which it stands [W], at 20 °C there.
+    setpoint : float
+        Temperature of the stored water [K].
     """
 
     kind: str
@@ -409,6 +497,7 @@ class WaterHeater:
     space: str
     draft: Draft = Draft.NONE
     standby_loss: float = 0.0
+    setpoint: float = 324.8
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -428,6 +517,8 @@ class Fan:
         Electric power when it runs [W].
     recovery : float
         Sensible effectiveness of heat recovery [0-1]; balanced fans only.
+    latent_recovery : float
+        The same for water vapor [0-1].
     purpose : str
         ``"whole house"``, ``"bath"``, ``"kitchen"``, ``"dryer"`` or ``"other"``.
     """
@@ -440,6 +531,7 @@ class Fan:
     hours: tuple[float, ...]
     power: float = 0.0
     recovery: float = 0.0
+    latent_recovery: float = 0.0
     purpose: str = "other"
     known: Mapping[str, Known] = field(default_factory=dict)
 
@@ -487,6 +579,13 @@ class Use:
         Heat in the hot water that is drawn, mean over the year [W].
     cooking_gas : float
         Gas for cooking and drying, mean over the year [W].
+    vapor_hours, hot_water_hours : tuple of float, 24, or empty
+        Vapor and hot water in each hour of the day over their mean [-]; empty for even.
+    thermostat : str
+        Id of the living space with the thermostat; empty for the largest.
+    open_window_area : float
+        Free area of the windows that people open when it is warm inside and cooler and
+        not damp outdoors [m²]; 0 for people who keep them shut.
     """
 
     people: int
@@ -499,6 +598,10 @@ class Use:
     electricity: float = 0.0
     hot_water_heat: float = 0.0
     cooking_gas: float = 0.0
+    vapor_hours: tuple[float, ...] = ()
+    hot_water_hours: tuple[float, ...] = ()
+    thermostat: str = ""
+    open_window_area: float = 0.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
@@ -524,6 +627,7 @@ class House:
     water_heater: WaterHeater | None = None
     fans: tuple[Fan, ...] = ()
     dehumidifiers: tuple[Dehumidifier, ...] = ()
+    room_units: tuple[RoomUnit, ...] = ()
 
     def space(self, space_id: str) -> Space:
         """Return the space with this id; KeyError if there is none."""
