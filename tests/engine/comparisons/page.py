@@ -33,8 +33,8 @@ the handbook prints for 11/11 and 5/5 % (2021, chapter 17, Table 6, furnace or c
 air flow and house, which are not printed; for the reader only).
 """
 
-DUCTS_SAY = """What is delivered agrees to three digits: the engine's chain is the standard's equation.
-The efficiencies differ where heat that ducts lose comes back, and that is the regain. In a vented
+DUCTS_SAY = """What is delivered agrees to three digits: the engine's chain is the standard's
+equation. The efficiencies differ where heat that ducts lose comes back, and that is the regain. In a vented
 attic the simulated one is near the table in winter; in summer a hot attic that leaking ducts cool
 gives more back. Under a floor with insulation it is three times the table's 0.12, and agrees
 with what we recall of the standard's own table (0.3 with insulated floors, 0.5 without); in a
