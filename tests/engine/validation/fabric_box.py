@@ -58,10 +58,11 @@ NEVER = 1000.0
 
 @dataclass(frozen=True, slots=True)
 class Glass:
-    """Kind of window: U-value [W/(m²·K)], solar heat gain coefficient [-], number of panes."""
+    """Kind of window: U-value [W/(m²·K)], gain and transmittance of the sun [-], panes."""
 
     u_value: float
     gain: float
+    transmittance: float
     panes: int
 
 
@@ -93,8 +94,8 @@ class Opening:
         return Window(
             f"{self.side} glass", self.side, space, self.area, 90.0, SIDES[self.side][0],
             glass.u_value, glass.gain, glass.panes, width=self.width, height=self.height,
-            overhang_depth=self.overhang_depth, overhang_gap=self.overhang_gap,
-            fin_depth=self.fin_depth, fin_gap=self.fin_gap,
+            solar_transmittance=glass.transmittance, overhang_depth=self.overhang_depth,
+            overhang_gap=self.overhang_gap, fin_depth=self.fin_depth, fin_gap=self.fin_gap,
         )  # fmt: skip
 
 

@@ -43,16 +43,17 @@ def gap_resistance(outer: Pane, inner: Pane, conductivity: float, width: float =
     return 1.0 / (radiation + conductivity / width)
 
 
-def rate_single(pane: Pane) -> tuple[float, float]:
-    """Return U-value [W/(m²·K)] and solar heat gain coefficient [-] of one pane."""
+def rate_single(pane: Pane) -> tuple[float, float, float]:
+    """Return U-value [W/(m²·K)], solar heat gain coefficient and transmittance [-] of one pane."""
     inside, outside = 1.0 / INSIDE_COEFFICIENT, 1.0 / OUTSIDE_COEFFICIENT
     u_value = 1.0 / (inside + pane.resistance + outside)
     absorbed = 1.0 - pane.transmittance - pane.outside
-    return u_value, pane.transmittance + absorbed * u_value * (outside + 0.5 * pane.resistance)
+    inward = u_value * (outside + 0.5 * pane.resistance)
+    return u_value, pane.transmittance + absorbed * inward, pane.transmittance
 
 
-def rate_double(outer: Pane, inner: Pane, gas: float) -> tuple[float, float]:
-    """Return U-value [W/(m²·K)] and solar heat gain coefficient [-] of two panes."""
+def rate_double(outer: Pane, inner: Pane, gas: float) -> tuple[float, float, float]:
+    """Return U-value [W/(m²·K)], solar heat gain coefficient and transmittance [-] of two."""
     inside, outside = 1.0 / INSIDE_COEFFICIENT, 1.0 / OUTSIDE_COEFFICIENT
     gap = gap_resistance(outer, inner, gas)
     u_value = 1.0 / (inside + outside + gap + outer.resistance + inner.resistance)
@@ -65,4 +66,5 @@ def rate_double(outer: Pane, inner: Pane, gas: float) -> tuple[float, float]:
     taken_inner = outer.transmittance / many * (1.0 - inner.transmittance - inner.outside)
     inward_outer = u_value * (outside + 0.5 * outer.resistance)
     inward_inner = 1.0 - u_value * (inside + 0.5 * inner.resistance)
-    return u_value, through + taken_outer * inward_outer + taken_inner * inward_inner
+    gain = through + taken_outer * inward_outer + taken_inner * inward_inner
+    return u_value, gain, through

@@ -8,7 +8,6 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
-import numpy as np
 import pytest
 
 from conftest import WEATHER
@@ -32,6 +31,7 @@ from rooftree.weather import parse_epw, plane_irradiance
 from rooftree.weather.hours import MONTH_START, month_of_hour
 
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import NDArray
 
     from rooftree.engine import YearResult
