@@ -42,7 +42,7 @@ LAST = slice(-24, None)
 REGAIN = {ATTIC: 0.10, CRAWL: 0.12, CELLAR: 0.30}
 """Thermal regain of the simple tables for attic, crawlspace and basement [-] (recalled)."""
 
-RISE, FULL_RUN = 28.0, 0.97
+RISE, FULL_RUN = 28.0, 0.998
 """Rise of temperature in the furnace [K], and share of the hour for which machines run [-]."""
 
 LEAST_CAPACITY, MOST_CAPACITY = 1000.0, 40000.0
@@ -187,7 +187,7 @@ def _run(case: Situation, *, has_ducts: bool) -> tuple[House, YearResult]:
         year = simulate(house, weather(case.mode), hourly=True)
         assert year.hourly is not None
         run = float(year.hourly.runtime[LAST].mean())
-        if abs(run - FULL_RUN) < 0.01:
+        if abs(run - FULL_RUN) < 0.0015:
             break
         low, high = (low, capacity) if run < FULL_RUN else (capacity, high)
     return house, year

@@ -24,7 +24,7 @@ def by_name(case: Situation) -> str:
 def test_delivery_effectiveness_is_that_of_the_standard(case: Situation) -> None:
     """What comes out of the registers, over what the coil gives, is the closed form.
 
-    A thousandth covers the 3 % of the hour for which the equipment stands.
+    A thousandth covers what ducts lose in the half percent of the hour in which they stand.
     """
     found = compare_ducts(case)
     assert found.simulated_delivery == pytest.approx(found.method_delivery, abs=1e-3)
