@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from engine.measured.records import MEASURED, ZERO, between_stamps, columns
+from engine.measured.records import MEASURED, ZERO, between_stamps, columns, hours_of
 from rooftree.engine import simulate
 from rooftree.engine.imposed import Imposed
 from rooftree.house import (
@@ -249,14 +249,12 @@ BASE = Guesses()
 @cache
 def run(guesses: Guesses = BASE, *, white: bool = False) -> YearResult:
     """Return the simulated record, the roof bare or white throughout."""
-    result = simulate(
+    return simulate(
         house(guesses, white=white),
         weather(guesses.cloudier),
         hourly=True,
         imposed=indoors(),
     )
-    assert result.hourly is not None
-    return result
 
 
 @cache
@@ -266,29 +264,26 @@ def temperatures(guesses: Guesses = BASE) -> Mapping[str, NDArray[np.float64]]:
     The sensor under the boards shows the inner face of the roof, the one on the wool the face
     of the ceiling in the attic, the one between them the air.
     """
-    both = [_by_point(run(guesses, white=white)) for white in (False, True)]
-    return {point: np.where(is_white(), both[1][point], both[0][point]) - ZERO for point in POINTS}
+    bare, white = (by_point(run(guesses, white=each)) for each in (False, True))
+    return {point: np.where(is_white(), white[point], bare[point]) for point in POINTS}
 
 
-def _by_point(result: YearResult) -> dict[str, NDArray[np.float64]]:
-    kept = result.hourly
-    assert kept is not None
+def by_point(result: YearResult) -> dict[str, NDArray[np.float64]]:
+    """Return what one run has for each sensor [°C]."""
+    kept = hours_of(result)
     of_boards = kept.face_inside[:, result.element_ids.index("roof")]
     of_air = kept.temperature[:, result.space_ids.index("attic")]
     of_wool = kept.face_outside[:, result.element_ids.index("ceiling")]
-    return dict(zip(POINTS, (of_boards, of_air, of_wool), strict=True))
+    return dict(zip(POINTS, (of_boards - ZERO, of_air - ZERO, of_wool - ZERO), strict=True))
 
 
 @cache
 def humidity_ratio(guesses: Guesses = BASE) -> NDArray[np.float64]:
     """Return the vapor in the attic's air [kg/kg], under snow where snow lies."""
-    bare, white = (run(guesses, white=each) for each in (False, True))
-    assert bare.hourly is not None
-    assert white.hourly is not None
-    attic = bare.space_ids.index("attic")
-    return np.where(
-        is_white(), white.hourly.humidity_ratio[:, attic], bare.hourly.humidity_ratio[:, attic]
-    )
+    runs = (run(guesses, white=each) for each in (False, True))
+    attic = run(guesses).space_ids.index("attic")
+    bare, white = (hours_of(each).humidity_ratio[:, attic] for each in runs)
+    return np.where(is_white(), white, bare)
 
 
 def relative_humidity(

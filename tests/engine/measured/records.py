@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from rooftree.engine import Hourly, YearResult
+
 MEASURED = Path(__file__).parents[4] / "shared" / "measured"
 """Open measured data beside the checkout; what needs it is skipped where it is absent."""
 
@@ -68,6 +70,12 @@ class Comparison:
             float(np.sqrt((off**2).mean())),
             float(worst),
         )
+
+
+def hours_of(result: YearResult) -> Hourly:
+    """Return the hours of a result that was asked to keep them."""
+    assert result.hourly is not None
+    return result.hourly
 
 
 def takes_records() -> bool:

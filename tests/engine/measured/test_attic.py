@@ -15,7 +15,7 @@ import pytest
 
 from engine.measured import attic
 from engine.measured.attic import POINTS, humidities, measured, seasons, temperatures
-from engine.measured.records import Comparison, takes_records
+from engine.measured.records import Comparison, hours_of, takes_records
 from engine.measured.vapor import Wood, buffered
 
 SOURCE = "TRH-1 database, Tampere University and contributors, house R3 (CC BY 4.0)"
@@ -102,8 +102,7 @@ def test_wood_that_holds_water_by_its_own_temperature_explains_the_vapor() -> No
     the boards, errors of relative humidity in autumn are halved.
     """
     result = attic.run()
-    kept = result.hourly
-    assert kept is not None
+    kept = hours_of(result)
     here, below = (result.space_ids.index(each) for each in ("attic", "house"))
     point, hours = POINTS["air, mid-height"], seasons()["autumn"] & ~attic.is_white()
     celsius, sensor = measured(point), measured(point, "RH")

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from engine.measured.records import MEASURED, ZERO, columns
+from engine.measured.records import MEASURED, ZERO, columns, hours_of
 from rooftree.engine import simulate
 from rooftree.engine.imposed import Imposed
 from rooftree.house import (
@@ -72,10 +72,10 @@ class Guesses:
     bridges : float
         Added to the transmittance of all opaque surfaces and windows for thermal bridges
         [W/(m²·K)]: 0.10 is the German default where no detail was computed (DIN V 4108-6,
-        recalled), 0.05 the one for standard details.
+        recalled), 0.05 the one for standard details. Added after the first run.
     south : float
         Share of the sun that the south windows let in [0-1]. That their blinds were shut is
-        not told; it is found in the record (see `sun_on_heaters`).
+        not told; it was found in the record after the first run (see `sun_on_heaters`).
     shading : float
         Share of the sun that reveals and neighbours let through [0-1]: the German default for
         ordinary places (DIN V 4108-6, recalled).
@@ -317,10 +317,10 @@ def held(guesses: Guesses = BASE) -> NDArray[np.float64]:
     power = heater_power()
     for _ in range(4):
         radiant = RADIANT * power
-        kept = simulate(
+        result = simulate(
             house(guesses, setpoint), weather(), hourly=True, imposed=imposed(preheat(), radiant)
-        ).hourly
-        assert kept is not None
+        )
+        kept = hours_of(result)
         power = radiant + kept.heating[:, 0] - kept.cooling[:, 0]
     return power
 
@@ -339,8 +339,7 @@ def heated(guesses: Guesses = BASE) -> YearResult:
 
 def room(guesses: Guesses = BASE) -> NDArray[np.float64]:
     """Return the temperature of the house with measured heaters [K]."""
-    kept = heated(guesses).hourly
-    assert kept is not None
+    kept = hours_of(heated(guesses))
     return kept.temperature[:, 0]
 
 
