@@ -78,6 +78,7 @@ docs-check: $(VENV)/.ready
 
 docs: $(VENV)/.ready
 	@$(BIN)/python -m pytest -q --collect-only --published-page=docs/reference/published-checks.md >/dev/null
+	@$(BIN)/python -m pytest -q tests/engine/validation --ignore=tests/engine/validation/test_written_page.py --write-validation=docs/reference/validation.md
 	@$(BIN)/python tools/write_schema.py
 
 clean:

@@ -36,8 +36,21 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """Add the option that writes the page of published checks."""
+    """Add the options that write the pages of published checks and of validation."""
     parser.addoption("--published-page", metavar="PATH", help="write the table of published checks")
+    parser.addoption("--write-validation", metavar="PATH", help="write the page of validation")
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Write the page of validation from what its tests computed."""
+    path = session.config.getoption("--write-validation")
+    if path:
+        from engine.validation.page import missing_checks, render_page
+
+        if missing_checks():
+            print(f"\n{path} is left as it is: {len(missing_checks())} checks did not run")  # noqa: T201
+        else:
+            Path(path).write_text(render_page(), encoding="utf-8")
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:
