@@ -127,6 +127,7 @@ ATTIC_GUESSES = {
     "ceiling half as leaky": ("2 m³/(h·m²) at 50 Pa (recalled)", {"ceiling_leak": 1.0}),
     "ceiling twice as leaky": ("", {"ceiling_leak": 4.0}),
     "no upright ends": ("boards, absorptance 0.6", {"gables": False}),
+    "trees hide the morning sun up to 25°": ("none", {"trees": 25.0}),
     "cloudier by 0.2": ("clouds told by the sun", {"cloudier": 0.2}),
 }
 

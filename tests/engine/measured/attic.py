@@ -86,6 +86,8 @@ class Guesses:
         Whether the upright ends of the attic are there, boards in the sun.
     cloudier : float
         Added to the cloud cover that the sun tells [0-1].
+    trees : float
+        Altitude up to which something hides the sun of the morning, east of south-east [°].
     buffering : float
         Water that the attic's materials hold, over that in its air [-].
     """
@@ -100,6 +102,7 @@ class Guesses:
     ceiling_leak: float = 2.0
     gables: bool = True
     cloudier: float = 0.0
+    trees: float = 0.0
     buffering: float = 15.0
 
 
@@ -114,7 +117,7 @@ def measured(point: str, column: str = "T") -> NDArray[np.float64]:
 
 
 @cache
-def weather(cloudier: float = 0.0) -> WeatherYear:
+def weather(cloudier: float = 0.0, trees: float = 0.0) -> WeatherYear:
     """Return the record of the weather station.
 
     Sun and temperatures of the record are centred on their stamps (on 53 clear days the middle
@@ -136,11 +139,25 @@ def weather(cloudier: float = 0.0) -> WeatherYear:
         global_horizontal=hourly["Rglob"],
         diffuse_horizontal=np.minimum(hourly["Rdif"], hourly["Rglob"]),
     )
+    if trees:
+        year = behind_trees(year, trees)
     if not cloudier:
         return year
     clouds = clouds_from_sun(year.global_horizontal, year.sun_altitude)
     infrared = sky_infrared(year.temperature, year.dew_point, np.clip(clouds + cloudier, 0.0, 1.0))
     return replace(year, sky_temperature=sky_temperature(infrared))
+
+
+def behind_trees(year: WeatherYear, altitude: float) -> WeatherYear:
+    """Return the weather without the beam of a low morning sun."""
+    hidden = (year.sun_altitude < altitude) & (year.sun_azimuth < 135.0)
+    level = year.direct_normal * np.sin(np.radians(np.maximum(year.sun_altitude, 0.0)))
+    left = np.clip(year.global_horizontal - level, 0.0, None)
+    return replace(
+        year,
+        global_horizontal=np.where(hidden, left, year.global_horizontal),
+        direct_normal=np.where(hidden, 0.0, year.direct_normal),
+    )
 
 
 def boards(thickness: float) -> Layer:
@@ -251,7 +268,7 @@ def run(guesses: Guesses = BASE, *, white: bool = False) -> YearResult:
     """Return the simulated record, the roof bare or white throughout."""
     return simulate(
         house(guesses, white=white),
-        weather(guesses.cloudier),
+        weather(guesses.cloudier, guesses.trees),
         hourly=True,
         imposed=indoors(),
     )
