@@ -1,0 +1,370 @@
+"""Equipment sizing: what the machines of a house give on its design days, and what would fit.
+
+Sources
+-------
+[MANUALS] ACCA Manual S, residential equipment selection: ranges of size, as summarised by the
+    trade (heat 100 to 140 %, cold up to 115 %, heat pumps up to 125 %), the rest recalled.
+[HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 17: heat beyond the load recovers
+    from a setback; 30 % does so within four hours almost all season (Koenig 1978).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from rooftree.engine.equipment import cold_at_full_run, heat_at_full_run
+from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR, HEAT_OF_EVAPORATION
+from rooftree.engine.plant import make_plant
+from rooftree.finding import Finding, Severity
+from rooftree.tables.rows import table_rows
+from rooftree.units import Kind, both
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from numpy.typing import NDArray
+
+    from rooftree.engine.arrays import Plant
+    from rooftree.engine.design import DesignLoads
+    from rooftree.house import House
+
+    Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class SizeRange:
+    """Sizes that fit a load.
+
+    Attributes
+    ----------
+    low, high : float
+        Over the load [-].
+    least, most : float
+        Output at the design conditions [W].
+    source, read : str
+        Where the range comes from, and how that was read.
+    """
+
+    low: float
+    high: float
+    least: float
+    most: float
+    source: str
+    read: str
+
+
+@dataclass(frozen=True, slots=True)
+class MachineSize:
+    """A machine at the design conditions, beside the load that it has.
+
+    Attributes
+    ----------
+    use : str
+        ``"heating"`` or ``"cooling"``.
+    kind : str
+        Of the machine, such as ``"furnace"``.
+    rated : float
+        Its capacity at the rating point [W].
+    sensible, latent : float
+        What it gives at the design conditions, at the coil, heat of the fan counted [W].
+    backup : float
+        Electric backup beside it [W].
+    power : float
+        What it draws then, without fan and backup [W].
+    delivered : float
+        Sensible part that reaches the living spaces [W]: the ducts' loss and leaks taken off.
+    rooms : float
+        Sensible load of the living spaces [W].
+    load, latent_load : float
+        Sensible load with what the ducts lose, and latent load, at the machine [W].
+    range : SizeRange or None
+        Sizes that fit; None where the trade has no range, as for heat of a heat pump, which is
+        sized by its cold.
+    """
+
+    use: str
+    kind: str
+    rated: float
+    sensible: float
+    latent: float
+    backup: float
+    power: float
+    delivered: float
+    rooms: float
+    load: float
+    latent_load: float
+    range: SizeRange | None
+
+    @property
+    def total(self) -> float:
+        """Return what it gives, sensible and latent [W]."""
+        return self.sensible + self.latent
+
+    @property
+    def total_load(self) -> float:
+        """Return the load at the machine, sensible and latent [W]."""
+        return self.load + max(self.latent_load, 0.0)
+
+    @property
+    def usable_sensible(self) -> float:
+        """Return its sensible part, with half of what it could dry beyond the load [W].
+
+        Where less moisture comes in than the coil takes out, the air gets drier and the coil
+        cools more: half of the surplus counts, a rule of ACCA Manual S (recalled).
+        """
+        return self.sensible + 0.5 * max(self.latent - max(self.latent_load, 0.0), 0.0)
+
+    @property
+    def share(self) -> float:
+        """Return what it gives over the load [-]."""
+        return self.total / self.total_load if self.total_load > 0.0 else float("inf")
+
+
+@dataclass(frozen=True, slots=True)
+class Sizing:
+    """The machines of a house beside its design loads.
+
+    Attributes
+    ----------
+    machines : tuple of MachineSize
+        The central ones; machines of single rooms and ideal ones are left out.
+    findings : tuple of Finding
+        Where one is far off.
+    """
+
+    machines: tuple[MachineSize, ...]
+    findings: tuple[Finding, ...]
+
+
+def size_equipment(house: House, loads: DesignLoads) -> Sizing:
+    """Return what the machines of a house give on its design days, and what would fit.
+
+    Parameters
+    ----------
+    house : House
+        With its machines.
+    loads : DesignLoads
+        Of the same house.
+
+    Returns
+    -------
+    Sizing
+
+    Raises
+    ------
+    HouseError
+        If a machine is of a kind that is not known.
+
+    Notes
+    -----
+    Capacities are those of the simulation at the design hour: by outdoor temperature, by the
+    air that reaches the coil (with what leaks into the return), by air flow. What ducts lose is
+    that of the flow as it is, with buffer spaces as cold and as hot as without it; another
+    machine is taken to lose the same share. Air that leaking ducts press out of the house or
+    draw into it is not counted, nor is ventilation beyond the schedule of the house.
+
+    Ranges are those of [MANUALS]_, for choosing a machine by its data at the design
+    conditions, never at the rating point. For heat beyond the load a night setback is the
+    reason: 30 % recovers within four hours almost all season [HOF2021]_.
+
+    References
+    ----------
+    .. [MANUALS] ACCA Manual S (quoted and recalled).
+    .. [HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 17.
+    """
+    machines = tuple(
+        made for made in (_heater(house, loads), _cooler(house, loads)) if made is not None
+    )
+    return Sizing(machines, tuple(one for made in machines for one in _judge(made)))
+
+
+def _plant(house: House, pressure: float) -> Plant:
+    """Return the machines as the hour loop reads them."""
+    return make_plant(house, pressure / (GAS_CONSTANT * 293.15))
+
+
+def _by_space(house: House, values: Mapping[str, float]) -> Floats:
+    return np.array([values[space.id] for space in house.spaces])
+
+
+def _heater(house: House, loads: DesignLoads) -> MachineSize | None:
+    heating = house.heating
+    if heating is None or heating.kind == "ideal":
+        return None
+    plant, spaces = _plant(house, loads.pressure), _by_space(house, loads.heating_spaces)
+    output, power = heat_at_full_run(
+        plant,
+        loads.heating_indoors,
+        loads.heating_temperature,
+        loads.heating_humidity,
+        loads.pressure,
+    )
+    output = float(output) + (plant.fan_power if plant.heat_ducted else 0.0)
+    made = output + plant.backup_capacity
+    delivered = _delivered(house, plant, plant.heat_shares, made, spaces, moves=plant.heat_ducted)
+    load = _at_machine(loads.heating, made, delivered)
+    return MachineSize(
+        "heating", heating.kind, heating.capacity, output, 0.0, heating.backup_capacity,
+        float(power), delivered, loads.heating, load, 0.0,
+        _range("heating", heating.kind, heating.speeds, load),
+    )  # fmt: skip
+
+
+def _cooler(house: House, loads: DesignLoads) -> MachineSize | None:
+    cooling = house.cooling
+    if cooling is None or cooling.kind == "ideal":
+        return None
+    plant, spaces = _plant(house, loads.pressure), _by_space(house, loads.cooling_spaces)
+    living = {space.id for space in house.living_spaces}
+    moisture = np.array(
+        [
+            loads.indoor_humidity if space.id in living else loads.humid_spaces[space.id]
+            for space in house.spaces
+        ]
+    )
+    gross, power, share = cold_at_full_run(
+        plant,
+        float(plant.return_mix @ spaces),
+        float(plant.return_mix @ moisture),
+        loads.cooling_temperature,
+        loads.pressure,
+    )
+    sensible = float(gross) - (plant.fan_power if plant.cool_ducted else 0.0)
+    latent = float(gross) * (1.0 / float(share) - 1.0)
+    delivered = -_delivered(
+        house, plant, plant.cool_shares, -sensible, spaces, moves=plant.cool_ducted
+    )
+    load = _at_machine(loads.cooling, sensible, delivered)
+    latent_load = _latent_at_machine(house, plant, loads, latent, moisture)
+    whole = load + max(latent_load, 0.0)
+    return MachineSize(
+        "cooling", cooling.kind, cooling.capacity, sensible, latent, 0.0, float(power), delivered,
+        loads.cooling, load, latent_load, _range("cooling", cooling.kind, cooling.speeds, whole),
+    )  # fmt: skip
+
+
+def _delivered(
+    house: House, plant: Plant, shares: Floats, heat: float, spaces: Floats, *, moves: bool
+) -> float:
+    """Return the heat of the coil that reaches the living spaces [W]."""
+    living = np.array([space in house.living_spaces for space in house.spaces])
+    reached = heat * shares
+    if moves:
+        reached = reached + plant.air_flow * HEAT_OF_AIR * (plant.duct_heat @ spaces)
+    return float(reached[living].sum())
+
+
+def _latent_at_machine(
+    house: House, plant: Plant, loads: DesignLoads, latent: float, moisture: Floats
+) -> float:
+    """Return the latent load with what leaking ducts bring in and lose [W]."""
+    if not plant.cool_ducted:
+        return loads.cooling_latent
+    living = np.array([space in house.living_spaces for space in house.spaces])
+    brought = plant.air_flow * HEAT_OF_EVAPORATION * (plant.duct_vapor @ moisture)
+    delivered = float((latent * plant.latent_shares - brought)[living].sum())
+    return _at_machine(loads.cooling_latent, latent, delivered)
+
+
+def _at_machine(rooms: float, made: float, delivered: float) -> float:
+    """Return the load at the machine, its ducts losing the same share of every size [W]."""
+    return rooms * made / delivered if delivered > 0.0 else rooms
+
+
+@cache
+def _ranges() -> tuple[Mapping[str, str], ...]:
+    return table_rows("rooftree.engine", "sizing_ranges.csv")
+
+
+def _range(use: str, kind: str, speeds: str, load: float) -> SizeRange | None:
+    for row in _ranges():
+        if (row["use"], row["kind"]) == (use, kind) and row["speeds"] in ("", speeds):
+            low, high = float(row["low"]), float(row["high"])
+            return SizeRange(low, high, low * load, high * load, row["source"], row["read"])
+    return None
+
+
+LEAST_SENSIBLE = 0.9
+"""Sensible output over sensible load that a machine for cooling needs [-] (recalled)."""
+
+CAUTION = (
+    "Have a replacement sized by its maker's data at the design conditions and by the load "
+    "calculation that the local code asks for."
+)
+
+
+def _judge(machine: MachineSize) -> tuple[Finding, ...]:
+    """Return where a machine is far from the range that fits."""
+    fits = machine.range
+    if fits is None:
+        share = (machine.total + machine.backup) / machine.total_load
+        return (_short(machine, share, 1.0, "the load"),) if share < 1.0 else ()
+    if machine.share < fits.low:
+        return (_short(machine, machine.share, fits.low, fits.source),)
+    found = [_large(machine, machine.share, fits)] if machine.share > fits.high else []
+    if machine.use == "cooling" and machine.usable_sensible < LEAST_SENSIBLE * machine.load:
+        found.append(_warm(machine))
+    if machine.use == "cooling" and machine.latent < machine.latent_load:
+        found.append(_moist(machine))
+    return tuple(found)
+
+
+def _short(machine: MachineSize, share: float, limit: float, source: str) -> Finding:
+    gives = both(machine.total + machine.backup, Kind.POWER)
+    says = (
+        f"On the {_day(machine)} the {machine.kind} gives {gives} of the "
+        f"{both(machine.total_load, Kind.POWER)} that rooms and ducts take, so the rooms drift. "
+        f"Mend ducts, leaks and insulation first and compare again. {CAUTION}"
+    )
+    return Finding(
+        f"sizing/{machine.use}-short", Severity.NOTE, says, share, limit, "-", source, machine.use
+    )
+
+
+def _large(machine: MachineSize, share: float, fits: SizeRange) -> Finding:
+    why = "runs in short bursts, which mix and dry the air poorly"
+    if machine.use == "heating":
+        why = "runs in short bursts; a third more than the load recovers from a night's setback"
+    says = (
+        f"On the {_day(machine)} the {machine.kind} gives {share:.1f} times what rooms and ducts "
+        f"take ({both(machine.total, Kind.POWER)} for {both(machine.total_load, Kind.POWER)}): it "
+        f"{why}. When it is replaced, a size from {both(fits.least, Kind.POWER)} to "
+        f"{both(fits.most, Kind.POWER)} fits. {CAUTION}"
+    )
+    return Finding(
+        f"sizing/{machine.use}-large", Severity.NOTE, says, share, fits.high, "-", fits.source,
+        machine.use,
+    )  # fmt: skip
+
+
+def _warm(machine: MachineSize) -> Finding:
+    says = (
+        f"On the hot day the {machine.kind} cools by {both(machine.usable_sensible, Kind.POWER)} "
+        f"where {both(machine.load, Kind.POWER)} of heat comes in, moisture apart: the rooms get "
+        f"warm although its total would do. Check air flow, charge and ducts first. {CAUTION}"
+    )
+    return Finding(
+        "sizing/cooling-sensible", Severity.NOTE, says, machine.usable_sensible / machine.load,
+        LEAST_SENSIBLE, "-", "ACCA Manual S, recalled", machine.use,
+    )  # fmt: skip
+
+
+def _moist(machine: MachineSize) -> Finding:
+    says = (
+        f"On the hot day the {machine.kind} takes out {both(machine.latent, Kind.POWER)} of "
+        f"moisture's heat where {both(machine.latent_load, Kind.POWER)} comes in: the air gets "
+        "damper than 50 %. Lessen outdoor air and return leaks, slow the air handler, or dry the "
+        f"air apart. {CAUTION}"
+    )
+    return Finding(
+        "sizing/moisture", Severity.NOTE, says, machine.latent, machine.latent_load, "W",
+        "model of this house", machine.use,
+    )  # fmt: skip
+
+
+def _day(machine: MachineSize) -> str:
+    return "cold day" if machine.use == "heating" else "hot day"
