@@ -114,6 +114,8 @@ class YearResult:
         Hours with relative humidity above 0.8.
     heat_balance_error : float
         Sum of heat flows not accounted for, over the sum of their sizes [-].
+    vapor_balance_error : float
+        The same of water vapor, hour by hour [-].
     mass_residual : float
         Largest imbalance of air in any space in any hour [kg/s].
     hourly : Hourly or None
@@ -139,6 +141,7 @@ class YearResult:
     mean_relative_humidity: NDArray[np.float64]
     hours_above_80_percent: NDArray[np.int64]
     heat_balance_error: float
+    vapor_balance_error: float
     mass_residual: float
     hourly: Hourly | None = None
 
