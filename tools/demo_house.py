@@ -415,10 +415,10 @@ def true_house() -> House:
                                         "efficiency": GUESS}),
         fans=(
             Fan("bath-fan", "bath fan", "exhaust", "living", 21.0 * cubic_foot_minute,
-                day((6, 0.0), (2, 0.5), (12, 0.0), (2, 0.3), (2, 0.0)), 30.0, 0.0, "bath",
+                day((6, 0.0), (2, 0.5), (12, 0.0), (2, 0.3), (2, 0.0)), 30.0, purpose="bath",
                 known={"flow": Known(How.MEASURED, "flow box")}),
             Fan("dryer", "clothes dryer", "exhaust", "living", 120.0 * cubic_foot_minute,
-                day((10, 0.0), (2, 0.3), (12, 0.0)), 0.0, 0.0, "dryer",
+                day((10, 0.0), (2, 0.3), (12, 0.0)), 0.0, purpose="dryer",
                 known={"flow": GUESS}),
         ),
     )  # fmt: skip

@@ -83,6 +83,51 @@ def test_simulate_prints_energy_air_and_spaces(run: Callable[..., Ran], job_file
         assert f"  {space['id']} " in out
 
 
+def test_simulate_prints_money_sources_and_doubts(run: Callable[..., Ran], job_file: Path) -> None:
+    """Each use has its money, each living space the sources of its air, the year its doubts."""
+    out = run("simulate", job_file).out
+    assert re.search(r"therms  natural gas, heating: \$\d", out)
+    assert "standing charges" in out
+    for space in small_demo()["house"]["spaces"]:
+        named = f"Air that enters the {space['name']}\n"
+        assert (named in out) == (space["kind"] == "living")
+    assert re.search(r"\d+ h  cooling falls short although it runs without a pause", out)
+    assert "Heat unaccounted for" in out
+    assert "h above 80 %" in out
+
+
+def test_simulate_writes_every_hour(
+    run: Callable[..., Ran], job_file: Path, tmp_path: Path
+) -> None:
+    """With --hourly there is a row for each hour; progress goes to standard error."""
+    path = tmp_path / "new" / "hours.csv"
+    ran = run("simulate", job_file, "--hourly", path, "--json")
+    assert ran.code == 0
+    assert ran.json["year"]["energy"]
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert len(lines) == 8761
+    assert lines[0].startswith("hour_begins,outdoors.air_degC,")
+    assert lines[-1].startswith("2003-12-31T23:00:00,")
+    assert "Writing hours: 8,760 of 8,760" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("hours.xlsx", "hours.xlsx ends in neither .csv nor .parquet; end it in one of them"),
+        ("", "is a folder; name a file in it"),
+    ],
+)
+def test_simulate_refuses_a_file_before_the_work(
+    run: Callable[..., Ran], job_file: Path, tmp_path: Path, name: str, says: str
+) -> None:
+    """A wrong ending or a folder is told at once."""
+    ran = run("simulate", job_file, "--hourly", tmp_path / name)
+    assert ran.code == 2
+    assert says in ran.err
+    assert "Running" not in ran.err
+
+
 def test_plan_prints_stages_with_reasons(run: Callable[..., Ran], job_file: Path) -> None:
     """The plan stands stage by stage, each step with cost, saving and reason."""
     ran = run("plan", job_file)

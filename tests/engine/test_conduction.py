@@ -178,3 +178,32 @@ def test_surface_without_insulation_is_left_alone() -> None:
     """Framing has nothing to interrupt where there is no insulation."""
     wall = (Layer("block", 0.19, 0.9, 1400.0, 900.0),)
     assert interrupted_layers(wall, 0.25, 0.1) == wall
+
+
+def test_wind_leaves_nothing_of_open_insulation() -> None:
+    """Where wind blows through all of an open batt, board and films are left, as in a void."""
+    batt = Layer("batt", 0.089, 0.042, 10.0, 840.0, role="insulation")
+    wall = (Layer("board", 0.0127, 0.16, 800.0, 1090.0), batt)
+    washed = interrupted_layers(wall, 0.0, 0.0, 1.0)
+    assert resistance_between_faces(washed) == pytest.approx(0.0127 / 0.16, abs=1e-5)
+    empty = resistance_between_faces(interrupted_layers(wall, 0.0, 0.3))
+    assert resistance_between_faces(interrupted_layers(wall, 0.0, 0.0, 0.3)) == pytest.approx(empty)
+
+
+def test_wind_leaves_a_film_behind_closed_layers() -> None:
+    """Between two boards, insulation that wind blows through resists like a film of still air."""
+    batt = Layer("batt", 0.089, 0.042, 10.0, 840.0, role="insulation")
+    board = Layer("board", 0.0127, 0.16, 800.0, 1090.0)
+    washed = interrupted_layers((board, batt, board), 0.0, 0.0, 1.0)
+    assert washed[1].resistance == pytest.approx(0.12)
+    assert washed[1].density == pytest.approx(10.0)
+
+
+@given(st.floats(0.0, 0.5), st.floats(0.0, 0.5), st.floats(0.0, 0.9), st.floats(0.0, 0.1))
+def test_more_wind_never_insulates(framing: float, void: float, washed: float, more: float) -> None:
+    """The resistance falls with the share that wind blows through, whatever else is wrong."""
+    batt = Layer("batt", 0.089, 0.042, 10.0, 840.0, role="insulation")
+    wall = (Layer("board", 0.0127, 0.16, 800.0, 1090.0), batt)
+    before = resistance_between_faces(interrupted_layers(wall, framing, void, washed))
+    after = resistance_between_faces(interrupted_layers(wall, framing, void, washed + more))
+    assert after <= before * (1.0 + 1e-9)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import fields, replace
+
 import numpy as np
 
 from rooftree.weather import HOURS, WeatherYear
@@ -31,3 +33,13 @@ def even_year(
         ground_temperature=even(temperature if ground_temperature is None else ground_temperature),
         sun_altitude=even(-20.0), sun_azimuth=even(0.0),
     )  # fmt: skip
+
+
+def first_days(year: WeatherYear, days: int) -> WeatherYear:
+    """Return the first days of a year, as a record that begins on its first of January."""
+    arrays = {
+        field.name: getattr(year, field.name)[: 24 * days]
+        for field in fields(year)
+        if isinstance(getattr(year, field.name), np.ndarray)
+    }
+    return replace(year, **arrays, start=np.datetime64("2003-01-01", "D"))

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rooftree.physics.condensation import below_probability
+from rooftree.physics.condensation import below_probability, jacket_temperature
 from rooftree.physics.propagation import Propagated
 
 
@@ -35,3 +35,19 @@ def test_without_doubt_it_is_certain() -> None:
     assert below_probability(one, other) == 1.0
     assert below_probability(other, one) == 0.0
     assert below_probability(one, one) == 0.5
+
+
+@pytest.mark.parametrize(
+    ("resistance", "fahrenheit"),
+    [(6.68, 86.4), (0.88, 62.95)],
+)
+def test_jackets_by_hand(resistance: float, fahrenheit: float) -> None:
+    """55 °F air at 90 °F round it: a duct with R-6 stays above 78.9 °F, bare metal does not."""
+    r = 0.1761102
+    jacket = jacket_temperature(305.372, 285.928, resistance * r, film=0.68 * r)
+    assert float(jacket) * 1.8 - 459.67 == pytest.approx(fahrenheit, abs=0.05)
+
+
+def test_a_duct_without_resistance_is_as_cold_as_its_air() -> None:
+    """A film that is all there is takes the whole difference, and never more."""
+    assert float(jacket_temperature(300.0, 285.0, 0.05)) == 285.0

@@ -7,7 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rooftree.errors import OutOfRangeError
-from rooftree.physics.wood_moisture import pin_reading_at_20, wood_equilibrium
+from rooftree.physics.wood_moisture import (
+    pin_reading_at_20,
+    wood_equilibria,
+    wood_equilibrium,
+)
 
 ROWS = [
     # °F, then moisture content in percent at 20, 30, 50, 65, 80, 90, 95 % relative humidity
@@ -68,3 +72,10 @@ def test_out_of_range_is_refused() -> None:
         wood_equilibrium(293.0, 1.5)
     with pytest.raises(OutOfRangeError, match=r"^wood temperature is 400 K; .* 333\.15 K$"):
         pin_reading_at_20(0.1, 400.0)
+
+
+def test_many_at_once_are_clipped_to_the_range() -> None:
+    """Beyond the range many at once are as at its end, where one alone is refused."""
+    assert (
+        wood_equilibria([200.0, 243.15], [1.2, 1.0]).tolist() == [wood_equilibrium(243.15, 1.0)] * 2
+    )

@@ -204,7 +204,7 @@ def models() -> list[tuple[type, type]]:
         (d.HeatingDocument, h.Heating), (d.CoolingDocument, h.Cooling),
         (d.WaterHeaterDocument, h.WaterHeater), (d.FanDocument, h.Fan),
         (d.DehumidifierDocument, h.Dehumidifier), (d.UseDocument, h.Use),
-        (d.HouseDocument, House), (t.StationDocument, r.Station),
+        (d.RoomUnitDocument, h.RoomUnit), (d.HouseDocument, House), (t.StationDocument, r.Station),
         (t.FanReadingDocument, r.FanReading), (t.FanBandDocument, r.FanBand),
         (t.FanOfTestDocument, r.Fan), (EnclosureDocument, r.Enclosure),
         (m.BillDocument, Bill), (m.TariffDocument, Tariff),

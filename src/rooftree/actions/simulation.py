@@ -8,17 +8,20 @@ from typing import TYPE_CHECKING
 from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.readings import forget_reductions, reduce_job
 from rooftree.actions.year import forget_years, weather_of
-from rooftree.bills import cost_of, emissions_of
+from rooftree.bills import cost_by_use, cost_of, emissions_of, standing_charge_of
 from rooftree.engine import simulate
 from rooftree.engine.design import design_loads
+from rooftree.engine.judge import judge_year
 from rooftree.job.tested_house import house_with_tests
 from rooftree.survey import gates_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from rooftree.engine.design import DesignLoads
     from rooftree.engine.results import YearResult
     from rooftree.finding import Finding
-    from rooftree.house import House
+    from rooftree.house import EndUse, Fuel, House
     from rooftree.job import Job
     from rooftree.job.reduction import Reductions
     from rooftree.survey import Gate
@@ -56,16 +59,25 @@ class SimulatedYear:
         Hour by hour.
     cost : float
         Of what is bought, standing charges and all [$/year].
+    cost_by_use : mapping from (Fuel, EndUse) to list of float
+        Energy alone, by month [$].
+    standing_charge : float
+        Of the fuels that are bought [$/year].
     emissions : float
         CO2-equivalent [kg/year].
     loads : DesignLoads
         What the rooms need on the design days.
+    findings : tuple of Finding
+        Where the numbers should not be trusted as they stand.
     """
 
     year: YearResult
     cost: float
+    cost_by_use: Mapping[tuple[Fuel, EndUse], list[float]]
+    standing_charge: float
     emissions: float
     loads: DesignLoads
+    findings: tuple[Finding, ...]
 
 
 _CASES: Kept[Case] = Kept()
@@ -161,6 +173,9 @@ def year_of(job: Job) -> SimulatedYear:
     return SimulatedYear(
         year=year,
         cost=cost_of(year, job.tariff),
+        cost_by_use=cost_by_use(year, job.tariff),
+        standing_charge=standing_charge_of(year, job.tariff),
         emissions=emissions_of(year, job.tariff),
         loads=design_loads(case_of(job).house, weather_of(job)),
+        findings=judge_year(year),
     )

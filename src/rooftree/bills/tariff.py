@@ -123,6 +123,51 @@ def cost_by_fuel(result: Year, tariff: Tariff) -> dict[str, float]:
     }
 
 
+def cost_by_use(result: Year, tariff: Tariff) -> dict[tuple[Any, Any], list[float]]:
+    """Return what the energy of each use costs in each month, without standing charges.
+
+    Parameters
+    ----------
+    result : Year
+        A simulated year, or anything with bought energy by (fuel, end use).
+    tariff : Tariff
+        Prices.
+
+    Returns
+    -------
+    dict of (fuel, end use) to list of float
+        Uses that buy something, with the cost in each month [$].
+
+    Raises
+    ------
+    NotEnoughDataError
+        If a fuel is bought for which the tariff has no price.
+    """
+    return {
+        (fuel, use): [float(energy) * _rate(tariff.price, str(fuel), "price") for energy in months]
+        for (fuel, use), months in result.energy.items()
+        if sum(months) != 0.0
+    }
+
+
+def standing_charge_of(result: Year, tariff: Tariff) -> float:
+    """Return the standing charges of the fuels that are bought [$/year].
+
+    Parameters
+    ----------
+    result : Year
+        A simulated year, or anything with bought energy by (fuel, end use).
+    tariff : Tariff
+        Standing charges.
+
+    Returns
+    -------
+    float
+        [$/year].
+    """
+    return sum(tariff.standing_charge.get(fuel, 0.0) for fuel in energy_by_fuel(result))
+
+
 def cost_of(result: Year, tariff: Tariff) -> float:
     """Return what the energy of a year costs.
 

@@ -74,18 +74,38 @@ def reduce(
 
 @APP.command
 def simulate(
-    job: Target, /, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
+    job: Target,
+    /,
+    *,
+    hourly: Annotated[
+        Path | None,
+        Parameter(help="File for every hour of the year: .csv, or .parquet where pyarrow is."),
+    ] = None,
+    folder: Folder = None,
+    as_json: AsJson = False,
+    metric: Metric = False,
 ) -> None:
     """Run the house of a job, fitted to its tests, through its year of weather."""
+    from rooftree.records.columns_file import require_columns_place
+
+    if hourly is not None:
+        require_columns_place(hourly)
     with Progress("Running the house through its year"):
         from rooftree.actions.simulation import year_of
-        from rooftree.cli.show import print_json, print_year
+        from rooftree.cli.show import print_json
 
         subject = _open(job, folder)
         year = year_of(subject)
+    if hourly is not None:
+        with Progress("Writing hours") as progress:
+            from rooftree.actions.hours import write_hours
+
+            write_hours(subject, hourly, progress=progress)
     if as_json:
         print_json(year)
     else:
+        from rooftree.cli.show_year import print_year
+
         print_year(subject, year, metric=metric)
 
 

@@ -8,14 +8,12 @@ import textwrap
 from typing import TYPE_CHECKING, Any
 
 from rooftree.actions.plain import plain
-from rooftree.units import DisplaySystem, Kind, show, told
+from rooftree.units import DisplaySystem, told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from rooftree.actions.simulation import SimulatedYear
     from rooftree.actions.subject import Written
-    from rooftree.job import Job
     from rooftree.records.document import Problem
 
 WIDEST = 100
@@ -63,42 +61,3 @@ def print_wrapped(
 def display_system(*, metric: bool) -> DisplaySystem:
     """Return the units that the person wants."""
     return DisplaySystem.SI if metric else DisplaySystem.IP
-
-
-def print_year(job: Job, simulated: SimulatedYear, *, metric: bool) -> None:
-    """Print energy, cost, loads, air and the temperatures of each space."""
-    from rooftree.house import Fuel
-    from rooftree.plan.words import dollars
-
-    system = display_system(metric=metric)
-    year, loads = simulated.year, simulated.loads
-    print(f"{job.name}: typical year of {job.weather}, house fitted to its tests")
-    for (fuel, use), months in sorted(year.energy.items()):
-        kind = Kind.ELECTRICITY if fuel is Fuel.ELECTRICITY else Kind.FUEL
-        print(f"  {show(float(months.sum()), kind, system):>14}  {fuel.value}, {use.value}")
-    print(f"  {dollars(simulated.cost):>14}  energy bills, at the prices of the job")
-    print(f"  {show(simulated.emissions, Kind.MASS, system):>14}  carbon dioxide, with the grid's")
-    for words, watts, outdoors in (
-        ("heating", loads.heating, loads.heating_temperature),
-        ("cooling", loads.cooling, loads.cooling_temperature),
-    ):
-        at = show(outdoors, Kind.TEMPERATURE, system)
-        print(f"  {show(watts, Kind.POWER, system):>14}  rooms need for {words} at {at} outdoors")
-    for words, watts in (
-        ("heating", year.peak_heating),
-        ("cooling", year.peak_cooling),
-    ):
-        print(f"  {show(watts, Kind.POWER, system):>14}  most {words} delivered in an hour")
-    print(f"  {show(year.mean_infiltration, Kind.FLOW, system):>14}  air leaking in, mean")
-    for source, share in sorted(year.source_shares.items(), key=lambda item: -item[1]):
-        print(f"  {share:>14.0%}   of it from {source}")
-    for k, space in enumerate(year.space_ids):
-        low, mean, high = (
-            show(float(t[k]), Kind.TEMPERATURE, system)
-            for t in (year.minimum_temperature, year.mean_temperature, year.maximum_temperature)
-        )
-        print(f"  {space:<14}  {low} to {high}, mean {mean}")
-    print(
-        f"  Heat unaccounted for: {year.heat_balance_error:.1e} of all heat; "
-        f"air: {year.mass_residual:.1e} kg/s"
-    )

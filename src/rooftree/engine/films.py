@@ -29,9 +29,9 @@ if TYPE_CHECKING:
 STEFAN_BOLTZMANN = 5.670374419e-8
 """Radiation of a black body [W/(m²·K⁴)]."""
 
-LEAST_CONVECTION = 0.1
-"""Convection between a face and still air of the same temperature [W/(m²·K)]: pure
-conduction through the boundary layer is not less."""
+LEAST_CONVECTION = 0.02
+"""What a face gives to still air of nearly its own temperature [W/(m²·K)]: conduction
+through air (0.026 W/(m·K)) over half the height of a room."""
 
 ROUGHNESS = 1.52
 """Wind on brick, siding and shingles over wind on glass [-] [WALTON1983]_ (medium rough)."""

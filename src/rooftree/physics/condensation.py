@@ -5,8 +5,16 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
     from rooftree.physics.propagation import Propagated
+
+JACKET_FILM = 0.12
+"""Resistance of the film at the outside of a duct, R-0.68 [m²·K/W]; R-1.35 to R-1.7 at a
+jacket of bare foil (ASHRAE Handbook - Fundamentals 2021, chapter 26, table 10; foil recalled)."""
 
 
 def below_probability(low: Propagated, high: Propagated) -> float:
@@ -41,3 +49,44 @@ def below_probability(low: Propagated, high: Propagated) -> float:
     if spread == 0.0:
         return 0.5 if margin == 0.0 else float(margin > 0.0)
     return 0.5 * math.erfc(-margin / spread / math.sqrt(2.0))
+
+
+def jacket_temperature(
+    space: ArrayLike, inside: ArrayLike, resistance: ArrayLike, *, film: float = JACKET_FILM
+) -> NDArray[np.float64]:
+    """Return the temperature of the outside of a duct.
+
+    Parameters
+    ----------
+    space : array_like
+        Temperature of the air around the duct [K].
+    inside : array_like
+        Temperature of the air in it [K].
+    resistance : array_like
+        From air to air: wrap and both films [m²·K/W], > 0.
+    film : float
+        Resistance of the film at its outside [m²·K/W].
+
+    Returns
+    -------
+    ndarray
+        [K].
+
+    Notes
+    -----
+    In series, ``T = space - (space - inside) film / resistance``; a film that would be more
+    than all of the resistance counts as all of it. The wrap is taken as even: where it is
+    squeezed, at seams and at boots, the jacket is colder.
+
+    Examples
+    --------
+    Air of 55 °F in a duct with R-6 and a film of R-0.68, in a space of 90 °F.
+
+    >>> R = 0.17611
+    >>> jacket = jacket_temperature(305.37, 285.93, 6.68 * R, film=0.68 * R)
+    >>> round(float(jacket) * 1.8 - 459.67, 1)
+    86.4
+    """
+    share = np.minimum(film / np.asarray(resistance, dtype=float), 1.0)
+    warm = np.asarray(space, dtype=float)
+    return np.asarray(warm - (warm - inside) * share)

@@ -12,8 +12,14 @@ Sources
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from rooftree.errors import OutOfRangeError
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
 
 FIBRE_SATURATION = 0.28
 """Moisture content at which the walls of wood cells are full [0-1] (28 to 30 %, recalled)."""
@@ -62,14 +68,41 @@ def wood_equilibrium(temperature: float, relative_humidity: float) -> float:
         raise OutOfRangeError("temperature", temperature, 243.15, 373.15, "K")
     if not 0.0 <= relative_humidity <= 1.0:
         raise OutOfRangeError("relative humidity", relative_humidity, 0.0, 1.0, "[0-1]")
-    t = temperature - 273.15
+    return float(wood_equilibria(temperature, relative_humidity))
+
+
+def wood_equilibria(temperature: ArrayLike, relative_humidity: ArrayLike) -> NDArray[np.float64]:
+    """Return the moisture content that wood reaches in steady air, for many at once.
+
+    Parameters
+    ----------
+    temperature : array_like
+        Of air and wood [K]; outside 243.15 to 373.15 as at the end of that range.
+    relative_humidity : array_like
+        Of the air [0-1]; outside as at the end.
+
+    Returns
+    -------
+    ndarray
+        Mass of water over that of dry wood [0-1].
+
+    Notes
+    -----
+    As :func:`wood_equilibrium`.
+
+    Examples
+    --------
+    >>> wood_equilibria(294.26, [0.5, 0.8, 1.0]).round(3).tolist()
+    [0.092, 0.16, 0.268]
+    """
+    t = np.clip(temperature, 243.15, 373.15) - 273.15
     w = 349.0 + 1.29 * t + 0.0135 * t * t
     k = 0.805 + 0.000736 * t - 0.00000273 * t * t
     k1 = 6.27 - 0.00938 * t - 0.000303 * t * t
     k2 = 1.91 + 0.0407 * t - 0.000293 * t * t
-    kh = k * relative_humidity
+    kh = k * np.clip(relative_humidity, 0.0, 1.0)
     bound = (k1 * kh + 2.0 * k1 * k2 * kh * kh) / (1.0 + k1 * kh + k1 * k2 * kh * kh)
-    return 18.0 / w * (kh / (1.0 - kh) + bound)
+    return np.asarray(18.0 / w * (kh / (1.0 - kh) + bound))
 
 
 def pin_reading_at_20(reading: float, temperature: float) -> float:

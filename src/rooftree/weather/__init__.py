@@ -6,6 +6,7 @@ from rooftree.weather.build import weather_year
 from rooftree.weather.climate import ClimateZone, climate_zone
 from rooftree.weather.design_days import DesignConditions, design_conditions
 from rooftree.weather.parse import parse_any, parse_epw, parse_tm2, parse_tmy3
+from rooftree.weather.record import record_year
 from rooftree.weather.sun import PlaneIrradiance, plane_irradiance
 from rooftree.weather.year import HOURS, WeatherYear
 
@@ -22,5 +23,6 @@ __all__ = [
     "parse_tm2",
     "parse_tmy3",
     "plane_irradiance",
+    "record_year",
     "weather_year",
 ]

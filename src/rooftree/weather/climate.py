@@ -168,6 +168,8 @@ def climate_zone(
     ------
     OutOfRangeError
         If rain is given for other than 12 months, or is negative.
+    WeatherError
+        If it is a record of other length than a year.
 
     Notes
     -----
@@ -182,6 +184,7 @@ def climate_zone(
     ----------
     [A169] ANSI/ASHRAE Standard 169-2013/2020, climate zone definitions (recalled).
     """
+    year.require_whole_year("climate zones")
     monthly = None if rain is None else np.asarray(rain, dtype=float)
     if monthly is not None:
         if monthly.shape != (12,):

@@ -71,6 +71,11 @@ def design_conditions(year: WeatherYear) -> DesignConditions:
     DesignConditions
         Temperatures, moisture and wind.
 
+    Raises
+    ------
+    WeatherError
+        If it is a record of other length than a year.
+
     Notes
     -----
     Percentiles of the hours of this one year, in the sense of [HOF2017]_, which takes
@@ -82,6 +87,7 @@ def design_conditions(year: WeatherYear) -> DesignConditions:
     ----------
     [HOF2017] ASHRAE Handbook - Fundamentals, 2017, chapter 14.
     """
+    year.require_whole_year("design conditions")
     cold, hot = (float(q) for q in np.quantile(year.temperature, (0.01, 0.99)))
     near_cold, near_hot = _nearest_hours(year, cold), _nearest_hours(year, hot)
     wet_bulbs = [

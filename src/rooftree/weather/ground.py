@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.errors import OutOfRangeError
+from rooftree.errors import NotEnoughDataError, OutOfRangeError
 from rooftree.weather.year import HOURS
 
 if TYPE_CHECKING:
@@ -49,30 +49,43 @@ class GroundClimate:
     coldest_hour: float
 
 
-def fit_ground_climate(temperature: ArrayLike) -> GroundClimate:
+def fit_ground_climate(temperature: ArrayLike, first_hour: float = 0.0) -> GroundClimate:
     """Return the yearly wave that fits the hourly air temperatures best.
 
     Parameters
     ----------
-    temperature : array_like, shape (8760,)
-        Dry-bulb temperature [K].
+    temperature : array_like, shape (n,)
+        Dry-bulb temperature, of a year or more [K].
+    first_hour : float
+        Hours since midnight of 1 January at which they begin [h].
 
     Returns
     -------
     GroundClimate
         Mean, amplitude and coldest hour.
 
+    Raises
+    ------
+    NotEnoughDataError
+        If there is less than a year of temperatures.
+
     Notes
     -----
-    Least squares over a full year is the first Fourier component. The surface of the
+    Least squares; over a full year this is the first Fourier component. The surface of the
     ground is taken to follow the air; under snow it is warmer, under dry bare soil in
     full sun warmer by one to three kelvin over the year (recalled).
     """
     air = np.asarray(temperature, dtype=float)
-    angle = 2.0 * np.pi * (np.arange(HOURS) + 0.5) / HOURS
-    cosine, sine = 2.0 * np.mean(air * np.cos(angle)), 2.0 * np.mean(air * np.sin(angle))
+    if air.size < HOURS:
+        raise NotEnoughDataError(
+            f"the yearly wave of the ground needs {HOURS} hours of air temperature; there are "
+            f"{air.size}: give the ground climate of the place"
+        )
+    angle = 2.0 * np.pi * (first_hour + np.arange(air.size) + 0.5) / HOURS
+    waves = np.stack([np.ones_like(angle), np.cos(angle), np.sin(angle)], axis=1)
+    mean, cosine, sine = (float(part) for part in np.linalg.lstsq(waves, air, rcond=None)[0])
     coldest = math.atan2(-sine, -cosine) % (2.0 * math.pi) / (2.0 * math.pi) * HOURS
-    return GroundClimate(float(air.mean()), math.hypot(cosine, sine), coldest)
+    return GroundClimate(mean, math.hypot(cosine, sine), coldest)
 
 
 def ground_temperature(

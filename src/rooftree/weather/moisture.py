@@ -3,6 +3,8 @@
 Sources
 -------
 [HOF2017] ASHRAE Handbook - Fundamentals, 2017, chapter 1, "Psychrometrics".
+[WMO8] World Meteorological Organization, "Guide to Meteorological Instruments and Methods
+    of Observation", WMO-No. 8, 2008, annex 4.B.
 """
 
 from __future__ import annotations
@@ -12,7 +14,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from scipy.optimize import brentq
 
+from rooftree.errors import OutOfRangeError
 from rooftree.physics.air import MOLAR_MASS_RATIO, saturation_pressure
+from rooftree.physics.dew_point import dew_point
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -38,6 +42,64 @@ def vapor_pressure(dew_point: ArrayLike) -> NDArray[np.float64]:
     # Files give tenths of a degree: a year holds a few hundred distinct values.
     distinct, place = np.unique(np.asarray(dew_point, dtype=float), return_inverse=True)
     return np.array([saturation_pressure(float(t)) for t in distinct])[place]
+
+
+def saturation_over_water(temperature: ArrayLike) -> NDArray[np.float64]:
+    """Return the vapor pressure at saturation over water, below freezing too.
+
+    Parameters
+    ----------
+    temperature : array_like
+        Temperature, 228.15 to 333.15 [K].
+
+    Returns
+    -------
+    ndarray
+        Vapor pressure [Pa].
+
+    Raises
+    ------
+    OutOfRangeError
+        If a temperature lies outside the range that the equation covers.
+
+    Notes
+    -----
+    ``611.2 exp(17.62 t / (243.12 + t))`` in °C [WMO8]_ (recalled). Weather services report
+    relative humidity over water at every temperature, and hygrometers are calibrated so: air
+    that is saturated over ice shows 82 % at -20 °C. Above freezing it is within 0.2 % of
+    :func:`rooftree.physics.air.saturation_pressure`.
+
+    References
+    ----------
+    [WMO8] World Meteorological Organization, WMO-No. 8, 2008, annex 4.B.
+
+    Examples
+    --------
+    >>> saturation_over_water([253.15, 293.15]).round(1).tolist()
+    [126.0, 2332.6]
+    """
+    celsius = np.asarray(temperature, dtype=np.float64) - 273.15
+    odd = ~((celsius >= -45.0) & (celsius <= 60.0))
+    if odd.any():
+        raise OutOfRangeError("temperature", float(celsius[odd].flat[0]), -45.0, 60.0, "°C")
+    return np.asarray(611.2 * np.exp(17.62 * celsius / (243.12 + celsius)), dtype=np.float64)
+
+
+def dew_points(vapor_pressures: ArrayLike) -> NDArray[np.float64]:
+    """Return the dew points of many vapor pressures.
+
+    Parameters
+    ----------
+    vapor_pressures : array_like, shape (n,)
+        Vapor pressure, above 0 [Pa].
+
+    Returns
+    -------
+    ndarray, shape (n,)
+        Dew point; below the triple point the frost point, over ice [K].
+    """
+    vapor = np.asarray(vapor_pressures, dtype=np.float64)
+    return np.array([dew_point(float(pressure)) for pressure in vapor])
 
 
 def humidity_ratio(dew_point: ArrayLike, pressure: ArrayLike) -> NDArray[np.float64]:

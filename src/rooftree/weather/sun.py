@@ -36,7 +36,7 @@ leap-year cycle, which keeps declination within 0.2° of any source year's.
 
 @dataclass(frozen=True, slots=True)
 class PlaneIrradiance:
-    """Sun on one plane, hour by hour; every array has shape (8760,).
+    """Sun on one plane, hour by hour; every array has shape (hours,).
 
     Attributes
     ----------
@@ -66,19 +66,23 @@ def sun_position(
     longitude: float,
     utc_offset: float,
     elevation: float = 0.0,
+    start: np.datetime64 | None = None,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the altitude and azimuth of the sun at moments of the year.
 
     Parameters
     ----------
     hours : array_like, shape (n,)
-        Local standard time since midnight of 1 January [h].
+        Local standard time since the start [h].
     latitude, longitude : float
         North and east positive [°].
     utc_offset : float
         Hours that local standard time is ahead of UTC [h].
     elevation : float
         Height above sea level [m].
+    start : datetime64 or None
+        Local standard time from which the hours are counted; None for midnight of
+        1 January of `ALMANAC_YEAR`.
 
     Returns
     -------
@@ -88,8 +92,8 @@ def sun_position(
 
     Notes
     -----
-    The algorithm of [SPA]_, through pvlib, for the year `ALMANAC_YEAR`; the air of the
-    standard atmosphere at that elevation, at 12 °C, refracts.
+    The algorithm of [SPA]_, through pvlib; the air of the standard atmosphere at that
+    elevation, at 12 °C, refracts.
 
     References
     ----------
@@ -101,8 +105,10 @@ def sun_position(
     from pvlib.solarposition import spa_python
 
     milliseconds = np.round((np.asarray(hours, dtype=float) - utc_offset) * 3.6e6)
-    start = np.datetime64(f"{ALMANAC_YEAR}-01-01T00:00:00", "ms")
-    moments = pd.DatetimeIndex(start + milliseconds.astype("timedelta64[ms]")).tz_localize("UTC")
+    first = np.datetime64(f"{ALMANAC_YEAR}-01-01", "ms") if start is None else start
+    moments = pd.DatetimeIndex(
+        first.astype("datetime64[ms]") + milliseconds.astype("timedelta64[ms]")
+    ).tz_localize("UTC")
     place = spa_python(
         moments, latitude, longitude, elevation, pressure=alt2pres(elevation), how="numpy"
     )
@@ -113,7 +119,13 @@ def sun_position(
 
 
 def hourly_sun(
-    latitude: float, longitude: float, utc_offset: float, elevation: float
+    latitude: float,
+    longitude: float,
+    utc_offset: float,
+    elevation: float,
+    *,
+    start: np.datetime64 | None = None,
+    count: int = HOURS,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return where the sun stands in the middle of the sunlit part of every hour.
 
@@ -125,10 +137,15 @@ def hourly_sun(
         Hours that local standard time is ahead of UTC [h].
     elevation : float
         Height above sea level [m].
+    start : datetime64 or None
+        Local standard time at which the first hour begins; None for midnight of 1 January
+        of `ALMANAC_YEAR`.
+    count : int
+        Number of hours.
 
     Returns
     -------
-    altitude, azimuth : ndarray, shape (8760,)
+    altitude, azimuth : ndarray, shape (count,)
         Apparent altitude, and azimuth clockwise from north [°]. In an hour in which the
         sun rises or sets: at the middle of the part with the sun up, so that the beam
         that was measured in that hour comes from where it came. In hours of night: at
@@ -139,15 +156,15 @@ def hourly_sun(
     The moment of rising or setting is found by a straight line between the altitudes at
     the two ends of the hour, which is within a minute at temperate latitudes.
     """
-    ends, _ = sun_position(np.arange(HOURS + 1.0), latitude, longitude, utc_offset, elevation)
+    place = (latitude, longitude, utc_offset, elevation, start)
+    ends, _ = sun_position(np.arange(count + 1.0), *place)
     before, after = ends[:-1], ends[1:]
     rises, sets = (before <= 0.0) & (after > 0.0), (before > 0.0) & (after <= 0.0)
     partial = rises | sets
-    crossing = np.full(HOURS, 0.5)
+    crossing = np.full(count, 0.5)
     crossing[partial] = before[partial] / (before[partial] - after[partial])
     middle = np.where(rises, (crossing + 1.0) / 2.0, np.where(sets, crossing / 2.0, 0.5))
-    moments = np.arange(HOURS) + middle
-    return sun_position(moments, latitude, longitude, utc_offset, elevation)
+    return sun_position(np.arange(count) + middle, *place)
 
 
 def incidence_cosine(
@@ -232,7 +249,7 @@ def plane_irradiance(
     for name, value, high in (("tilt", tilt, 180.0), ("ground reflectance", ground_reflectance, 1)):
         if not 0.0 <= value <= high:
             raise OutOfRangeError(name, value, 0.0, high, "°" if name == "tilt" else "[0-1]")
-    extraterrestrial = _extraterrestrial_normal()
+    extraterrestrial = _extraterrestrial_normal(year)
     up = year.sun_altitude > 0.0
     height = np.sin(np.radians(np.where(up, year.sun_altitude, 90.0)))
     most = np.minimum(extraterrestrial, year.global_horizontal / height)
@@ -254,12 +271,12 @@ def plane_irradiance(
     )
 
 
-def _extraterrestrial_normal() -> NDArray[np.float64]:
+def _extraterrestrial_normal(year: WeatherYear) -> NDArray[np.float64]:
     """Return irradiance at the top of the air, square to the sun, each hour [W/m²]."""
     from pvlib.irradiance import get_extra_radiation
 
-    days = np.asarray(get_extra_radiation(np.arange(1, 366), method="spencer"), dtype=np.float64)
-    return np.repeat(days, 24)
+    days = np.asarray(get_extra_radiation(np.arange(1, 367), method="spencer"), dtype=np.float64)
+    return days[year.day_of_year]
 
 
 def _perez_sky(

@@ -9,12 +9,12 @@ from uuid import uuid4
 from pydantic import ValidationError
 
 from rooftree.errors import DocumentError
-from rooftree.house import SpaceKind
 from rooftree.records.document.field_tests import KINDS, FieldTestPart
 from rooftree.records.document.field_tests.part import NOTHING_KNOWN, Around
+from rooftree.records.document.house_sense import house_problems
 from rooftree.records.document.job import JobDocument
 from rooftree.records.document.migrate import migrate
-from rooftree.records.document.problems import Problem, path_of, problems_of
+from rooftree.records.document.problems import Problem, problems_of
 from rooftree.records.document.readings import (
     bill_problems,
     fan_test_problems,
@@ -25,7 +25,6 @@ from rooftree.records.document.readings import (
 )
 from rooftree.records.document.references import (
     air_path_problems,
-    at,
     id_problems,
     leak_problems,
     reference_problems,
@@ -33,7 +32,7 @@ from rooftree.records.document.references import (
 from rooftree.records.document.text import read_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Mapping
 
 FAN_TEST = "fan test"
 """Kind of an entry that does not name its kind."""
@@ -248,19 +247,12 @@ def _examined(raw: dict[str, Any]) -> tuple[JobDocument | None, tuple[Problem, .
     return document, _once(problems)
 
 
-def _living_problems(raw: dict[str, Any]) -> Iterator[Problem]:
-    kinds = [kind for _, kind in at(raw, "house.spaces[].kind")]
-    if kinds and SpaceKind.LIVING not in kinds:
-        remedy = f'give the space that has the thermostat the kind "{SpaceKind.LIVING}"'
-        yield Problem(path_of(("house", "spaces")), "has no living space", remedy)
-
-
 _SENSES = (
     id_problems,
     reference_problems,
     leak_problems,
     air_path_problems,
-    _living_problems,
+    house_problems,
     fan_test_problems,
     uncertainty_problems,
     bill_problems,

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any, TypeAlias
 
+from pydantic import AfterValidator
 from pydantic_core import PydanticCustomError, core_schema
 
 from rooftree.errors import UnitError
@@ -152,6 +153,8 @@ class QuantityField:
     def _limit(self, limit: float) -> str:
         if self.kind in (Kind.ANGLE, Kind.AZIMUTH):
             return f"{limit:g}°"
+        if self.kind is Kind.TEMPERATURE:
+            return " or ".join(show(limit, self.kind, system) for system in DisplaySystem)
         return quantity(limit, self.kind, "%") if self.kind is Kind.FRACTION else f"{limit:g}"
 
     def _example(self) -> str:
@@ -256,6 +259,19 @@ def hours_of(day: tuple[Quantity, ...]) -> tuple[float, ...]:
     return values * HOURS_OF_DAY if len(values) == 1 else values
 
 
+def over_mean(day: tuple[Quantity, ...]) -> tuple[float, ...]:
+    """Return the 24 values of a day over their mean [-]."""
+    values = hours_of(day)
+    mean = sum(values) / HOURS_OF_DAY
+    return tuple(value / mean for value in values)
+
+
+def _some_hour(day: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    if not any(hour.value for hour in day):
+        raise refusal("is 0 in every hour", "state at least one hour above 0, or leave it out")
+    return day
+
+
 def _plain(raw: object) -> str | int | float:
     return raw if isinstance(raw, str | int | float) else str(raw)
 
@@ -285,14 +301,25 @@ Depth: TypeAlias = Annotated[Quantity, QuantityField(Kind.THICKNESS, least=0.0)]
 Gap: TypeAlias = Annotated[Quantity, QuantityField(Kind.THICKNESS, least=0.0)]
 OpeningArea: TypeAlias = Annotated[Quantity, QuantityField(Kind.LEAKAGE_AREA, least=0.0)]
 HoleArea: TypeAlias = Annotated[Quantity, QuantityField(Kind.LEAKAGE_AREA, above=0.0)]
+Area: TypeAlias = Annotated[Quantity, QuantityField(Kind.AREA, least=0.0)]
 SomeArea: TypeAlias = Annotated[Quantity, QuantityField(Kind.AREA, above=0.0)]
 SomeAirChanges: TypeAlias = Annotated[Quantity, QuantityField(Kind.AIR_CHANGES, above=0.0)]
 SomeVolume: TypeAlias = Annotated[Quantity, QuantityField(Kind.VOLUME, above=0.0)]
 Temperature: TypeAlias = Annotated[Quantity, QuantityField(Kind.TEMPERATURE)]
+GasTemperature: TypeAlias = Annotated[
+    Quantity, QuantityField(Kind.TEMPERATURE, least=273.15, most=1500.0)
+]
+WaterTemperature: TypeAlias = Annotated[
+    Quantity, QuantityField(Kind.TEMPERATURE, least=283.15, most=373.15)
+]
 TemperatureStep: TypeAlias = Annotated[
     Quantity, QuantityField(Kind.TEMPERATURE_DIFFERENCE, least=0.0)
 ]
 Divisor: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, least=1.0)]
+Buffering: TypeAlias = Annotated[Quantity, QuantityField(Kind.RATIO, least=1.0, most=1000.0)]
+CurveCoefficient: TypeAlias = Annotated[
+    Quantity, QuantityField(Kind.RATIO, least=-100.0, most=100.0)
+]
 Resistance: TypeAlias = Annotated[Quantity, QuantityField(Kind.THERMAL_RESISTANCE, above=0.0)]
 AnyResistance: TypeAlias = Annotated[Quantity, QuantityField(Kind.THERMAL_RESISTANCE, least=0.0)]
 Conductivity: TypeAlias = Annotated[Quantity, QuantityField(Kind.CONDUCTIVITY, above=0.0)]
@@ -352,4 +379,9 @@ DayOfTemperatures: TypeAlias = Annotated[
 ]
 DayOfHeatFlows: TypeAlias = Annotated[
     tuple[Quantity, ...], DayField(QuantityField(Kind.ELECTRIC_POWER, least=0.0))
+]
+DayOfWeights: TypeAlias = Annotated[
+    tuple[Quantity, ...],
+    DayField(QuantityField(Kind.RATIO, least=0.0, most=1000.0)),
+    AfterValidator(_some_hour),
 ]

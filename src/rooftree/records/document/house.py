@@ -19,6 +19,7 @@ from rooftree.house import (
     Layer,
     Leak,
     LeakKind,
+    RoomUnit,
     Site,
     Space,
     SpaceKind,
@@ -28,7 +29,7 @@ from rooftree.house import (
     Window,
 )
 from rooftree.records.document import fields as f
-from rooftree.records.document.fields import hours_of, refusal
+from rooftree.records.document.fields import hours_of, over_mean, refusal
 from rooftree.records.document.part import NOTHING_STATED, Id, KnownMap, Part, built
 
 
@@ -61,6 +62,8 @@ class SpaceDocument(Part):
     vapor_source: f.VaporFlow | None = None
     supply_share: f.Share | None = None
     return_share: f.Share | None = None
+    bare_earth: f.Area | None = None
+    buffering: f.Buffering | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Space:
@@ -117,6 +120,7 @@ class SurfaceDocument(Part):
     perimeter: f.Length | None = None
     inside_absorptance: f.Share | None = None
     inside_emittance: f.Share | None = None
+    washed_fraction: f.Share | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Surface:
@@ -137,6 +141,12 @@ class WindowDocument(Part):
     solar_heat_gain_coefficient: f.Share
     panes: f.Panes | None = None
     shading_factor: f.Share | None = None
+    width: f.Length | None = None
+    height: f.Length | None = None
+    overhang_depth: f.Length | None = None
+    overhang_gap: f.Length | None = None
+    fin_depth: f.Length | None = None
+    fin_gap: f.Length | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Window:
@@ -157,6 +167,9 @@ class LeakDocument(Part):
     coefficient: f.LeakageCoefficient
     exponent: f.Exponent | None = None
     kind: LeakKind | None = None
+    fired_by: Literal["heating", "water heater"] | None = None
+    chimney: f.Length | None = None
+    gas_temperature: f.GasTemperature | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Leak:
@@ -205,6 +218,11 @@ class HeatingDocument(Part):
     draft: Draft | None = None
     space: str | None = None
     backup_capacity: f.HeatFlow | None = None
+    speeds: Literal["single", "variable"] | None = None
+    crankcase: f.ElectricPower | None = None
+    pump_power: f.ElectricPower | None = None
+    pilot: f.HeatFlow | None = None
+    part_load: tuple[f.CurveCoefficient, ...] | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Heating:
@@ -220,11 +238,37 @@ class CoolingDocument(Part):
     cop: f.Efficiency
     sensible_fraction: f.Share | None = None
     ducted: StrictBool | None = None
+    speeds: Literal["single", "variable"] | None = None
+    crankcase: f.ElectricPower | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Cooling:
         """Return the cooling equipment."""
         return built(Cooling, self)
+
+
+class RoomUnitDocument(Part):
+    """A machine that heats or cools one living space by its own thermostat."""
+
+    id: Id
+    name: str
+    space: Id
+    heating: HeatingDocument | None = None
+    cooling: CoolingDocument | None = None
+    heating_setpoint: f.DayOfTemperatures | None = None
+    cooling_setpoint: f.DayOfTemperatures | None = None
+    known: KnownMap = NOTHING_STATED
+
+    def to_core(self) -> RoomUnit:
+        """Return the unit."""
+        days = {
+            name: None if day is None else hours_of(day)
+            for name, day in (
+                ("heating_setpoint", self.heating_setpoint),
+                ("cooling_setpoint", self.cooling_setpoint),
+            )
+        }
+        return built(RoomUnit, self, **days)
 
 
 class WaterHeaterDocument(Part):
@@ -236,6 +280,7 @@ class WaterHeaterDocument(Part):
     space: Id
     draft: Draft | None = None
     standby_loss: f.HeatFlow | None = None
+    setpoint: f.WaterTemperature | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> WaterHeater:
@@ -254,6 +299,7 @@ class FanDocument(Part):
     hours: f.DayOfShares
     power: f.ElectricPower | None = None
     recovery: f.Share | None = None
+    latent_recovery: f.Share | None = None
     purpose: Literal["whole house", "bath", "kitchen", "dryer", "other"] | None = None
     known: KnownMap = NOTHING_STATED
 
@@ -289,13 +335,26 @@ class UseDocument(Part):
     electricity: f.ElectricPower | None = None
     hot_water_heat: f.HeatFlow | None = None
     cooking_gas: f.HeatFlow | None = None
+    vapor_hours: f.DayOfWeights | None = None
+    hot_water_hours: f.DayOfWeights | None = None
+    thermostat: Id | None = None
+    open_window_area: f.Area | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Use:
         """Return people and what they do."""
+        shapes = {
+            name: over_mean(day)
+            for name, day in (
+                ("vapor_hours", self.vapor_hours),
+                ("hot_water_hours", self.hot_water_hours),
+            )
+            if day is not None
+        }
         return built(
             Use,
             self,
+            **shapes,
             people=int(self.people.value),
             bedrooms=int(self.bedrooms.value),
             heating_setpoint=hours_of(self.heating_setpoint),
@@ -321,6 +380,7 @@ class HouseDocument(Part):
     water_heater: WaterHeaterDocument | None = None
     fans: tuple[FanDocument, ...] = ()
     dehumidifiers: tuple[DehumidifierDocument, ...] = ()
+    room_units: tuple[RoomUnitDocument, ...] = ()
 
     def to_core(self) -> House:
         """Return the house."""

@@ -21,7 +21,7 @@ _UNIQUE = (
     ("visits",), ("complaints",), ("places",), ("observations",), ("photos",), ("instruments",),
     ("tests",), ("measures",),
 )  # fmt: skip
-_HOUSE_LISTS = ("spaces", "surfaces", "windows", "leaks", "ducts", "fans")
+_HOUSE_LISTS = ("spaces", "surfaces", "windows", "leaks", "ducts", "fans", "room_units")
 _REFERENCES = (
     ("complaints[].place", "places"),
     ("places[].parent", "places"),
@@ -46,6 +46,9 @@ _REFERENCES = (
     ("house.water_heater.space", "house.spaces"),
     ("house.fans[].space", "house.spaces"),
     ("house.dehumidifiers[].space", "house.spaces"),
+    ("house.room_units[].space", "house.spaces"),
+    ("house.room_units[].heating.space", "house.spaces"),
+    ("house.use.thermostat", "house.spaces"),
 )
 """Where a reference stands, and the lists of which it must name an id."""
 
