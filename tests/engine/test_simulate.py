@@ -226,7 +226,9 @@ def test_water_heaters_warm_or_cool_their_space() -> None:
         for heater in (None, tank, pump)
     )
     assert warm.mean_temperature[0] > none.mean_temperature[0] > cold.mean_temperature[0]
-    assert warm.bought(Fuel.GAS) == pytest.approx(500.0 * 8760 * 3600)
+    colder = 293.15 - warm.mean_temperature[0]  # than the air at which the loss is stated
+    lost = 150.0 / (tank.setpoint - 293.15) * colder
+    assert warm.bought(Fuel.GAS) == pytest.approx((300.0 + lost) / 0.6 * 8760 * 3600)
     assert cold.bought(Fuel.ELECTRICITY) == pytest.approx(100.0 * 8760 * 3600)
 
 
@@ -300,7 +302,8 @@ def test_many_houses_give_the_same_as_one() -> None:
     years = simulate_many(
         houses, greensboro(), workers=2, progress=lambda done, all_: seen.append((done, all_))
     )
-    assert [year.heating_load for year in years][::2] == [as_found().heating_load] * 2
+    assert years[0].heating_load == years[2].heating_load
+    assert years[0].heating_load == pytest.approx(as_found().heating_load, rel=1e-5)
     assert years[1].heating_load == 0.0
     assert seen[-1] == (3, 3)
 
@@ -349,7 +352,7 @@ def test_weather_on_the_same_planes_is_shared() -> None:
     """Variants with the same orientations read the same arrays of weather."""
     one = compile_house(ranch(), greensboro())
     other = compile_house(replace(ranch(), name="another"), greensboro())
-    assert one.weather.sun is other.weather.sun
+    assert one.weather.table is other.weather.table
 
 
 def test_cooling_dries_the_air() -> None:

@@ -19,6 +19,7 @@ from rooftree.engine.arrays import FIRST_COLUMN, HOURS, Weather
 from rooftree.engine.films import wind_convection
 from rooftree.engine.glazing import glass_curve
 from rooftree.engine.moist import GAS_CONSTANT
+from rooftree.engine.shading import Projections, shade_window
 from rooftree.engine.wind import terrain_factor, wind_pressure_factor
 from rooftree.weather import plane_irradiance
 
@@ -70,7 +71,7 @@ class Glazing(NamedTuple):
     tilt: float
     azimuth: float
     panes: int
-    shade: tuple[float, ...] = ()
+    shade: Projections | None = None
 
 
 class Light(NamedTuple):
@@ -199,7 +200,14 @@ class Climate:
     def _through(self, glazing: Glazing) -> tuple[Column, Column, Column]:
         sun = self._irradiance(glazing.tilt, glazing.azimuth)
         curve = glass_curve(glazing.panes)
-        direct, diffuse = sun.beam + sun.glow, sun.sky - sun.glow + sun.ground
+        direct, sky, ground = sun.beam + sun.glow, sun.sky - sun.glow, sun.ground
+        if glazing.shade is not None:
+            left = shade_window(
+                self.year.sun_altitude, self.year.sun_azimuth, glazing.tilt, glazing.azimuth,
+                glazing.shade,
+            )  # fmt: skip
+            direct, sky, ground = direct * left.beam, sky * left.sky, ground * left.ground
+        diffuse = sky + ground
         return (
             direct * curve.beam_transmitted(sun.cosine),
             diffuse * curve.diffuse_transmitted,

@@ -51,6 +51,7 @@ from rooftree.engine.ground import layers_to_ground
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR
 from rooftree.engine.paths import lay_paths, require_paths_outdoors
 from rooftree.engine.plant import make_plant
+from rooftree.engine.shading import Projections
 from rooftree.engine.sunlight import sun_shares
 from rooftree.engine.wind import wall_height
 from rooftree.errors import HouseError
@@ -90,6 +91,8 @@ class Compiled:
         What the hour loop reads.
     weather : Weather
         The year, with a column for every direction of the house.
+    directions : Directions
+        What the columns of the weather are.
     leak_order : ndarray of int64, shape (paths,)
         Position in the house's leaks of each path.
     element_ids : tuple of str
@@ -101,6 +104,7 @@ class Compiled:
     paths: Paths
     plant: Plant
     weather: Weather
+    directions: Directions
     leak_order: NDArray[np.int64]
     element_ids: tuple[str, ...]
 
@@ -176,7 +180,8 @@ def compile_house(
     if imposed is not None:
         air = air._replace(imposed_radiant=np.array([imposed.radiant_fraction]))
     weather = climate_of(year).table(directions, given)
-    return Compiled(packed, air, paths, make_plant(house, density), weather, order, ids)
+    plant = make_plant(house, density)
+    return Compiled(packed, air, paths, plant, weather, directions, order, ids)
 
 
 def _given(imposed: Imposed | None, index: dict[str, int]) -> dict[Given, NDArray[np.float64]]:
@@ -221,7 +226,12 @@ def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
     if surface.outside == GROUND:
         layers = layers_to_ground(surface, house.spaces[space].floor_level)
     else:
-        layers = interrupted_layers(surface.layers, surface.framing_fraction, surface.void_fraction)
+        layers = interrupted_layers(
+            surface.layers,
+            surface.framing_fraction,
+            surface.void_fraction,
+            surface.washed_fraction,
+        )
         if surface.outside != OUTDOORS:
             other = _index_of(index, surface.outside, f"surface {surface.id}")
     return _Element(
@@ -358,7 +368,13 @@ def _film_column(element: _Element, directions: Directions) -> int:
 
 
 def _glazing(window: Window) -> Glazing:
-    return Glazing(*rounded_direction(window.tilt, window.azimuth), window.panes)
+    shade = Projections(
+        window.width, window.height, window.overhang_depth, window.overhang_gap,
+        window.fin_depth, window.fin_gap,
+    )  # fmt: skip
+    stands_out = window.overhang_depth > 0.0 or window.fin_depth > 0.0
+    direction = rounded_direction(window.tilt, window.azimuth)
+    return Glazing(*direction, window.panes, shade if stands_out else None)
 
 
 def _light_columns(part: str, glazings: list[Glazing], directions: Directions) -> NDArray[np.int64]:

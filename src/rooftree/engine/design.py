@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.engine.arrays import IDEAL, NO_SYSTEM, Weather
+from rooftree.engine.arrays import AIR_OUTDOORS, HOURS, SKY
+from rooftree.engine.climate import Light, Sun
 from rooftree.engine.compile import Compiled, compile_house
+from rooftree.engine.plant import ALWAYS_COLD, ALWAYS_HOT, make_plant
 from rooftree.engine.simulation import run_compiled
 
 if TYPE_CHECKING:
@@ -28,16 +30,14 @@ COLD_SHARE, HOT_SHARE = 0.01, 0.99
 """Share of the hours of the year that are colder than the heating design temperature, and
 than the cooling design temperature [0-1]: the trade's 99 % and 1 % conditions."""
 
-DAYS = 20
-"""Times that the design day is repeated, so that the start is forgotten."""
-
 HOT_DAYS = 7
 """Hottest days next to the design temperature whose mean is the cooling design day."""
 
 NEARLY = 0.75
 """Hours this near to the heating design temperature give its wind and sky [K]."""
 
-_ALWAYS_COLD, _ALWAYS_HOT = 0.0, 1000.0
+ROOM_DENSITY = 1.2
+"""Of the air that ideal machines give heat to [kg/m³]; nothing depends on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,14 +87,14 @@ def design_loads(house: House, year: WeatherYear) -> DesignLoads:
     on those days; exhaust fans run as in the schedule.
     """
     compiled = compile_house(house, year)
-    cold, hot = _cold_day(compiled.weather), _hot_day(compiled.weather)
+    cold, hot = _cold_day(compiled), _hot_day(compiled)
     low, high = max(house.use.heating_setpoint), min(house.use.cooling_setpoint)
-    heating = _run(_without_gains(compiled), cold, low, _ALWAYS_HOT)[0]
-    cooling = _run(compiled, hot, _ALWAYS_COLD, high)[1]
+    heating = _run(house, _without_gains(compiled), cold, low, ALWAYS_HOT)[0]
+    cooling = _run(house, compiled, hot, ALWAYS_COLD, high)[1]
     rooms = [(i, s.id) for i, s in enumerate(house.spaces) if s in house.living_spaces]
     return DesignLoads(
-        heating_temperature=float(cold.temperature[0]),
-        cooling_temperature=float(hot.temperature.max()),
+        heating_temperature=float(cold[0, AIR_OUTDOORS]),
+        cooling_temperature=float(hot[:, AIR_OUTDOORS].max()),
         heating=float(heating.sum(axis=1).max()),
         cooling=float(cooling.sum(axis=1).max()),
         heating_by_space={name: float(heating[:, i].max()) for i, name in rooms},
@@ -103,20 +103,19 @@ def design_loads(house: House, year: WeatherYear) -> DesignLoads:
 
 
 def _run(
-    compiled: Compiled, weather: Weather, low: float, high: float
+    house: House, compiled: Compiled, day: NDArray[np.float64], low: float, high: float
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return heat and cold of every space in each hour of the last of many equal days [W]."""
-    plant = compiled.plant._replace(
-        each_room=True,
-        heat_setpoint=np.full(24, low),
-        cool_setpoint=np.full(24, high),
-        heat_kind=IDEAL,
-        cool_kind=NO_SYSTEM,
-        air_flow=0.0,
+    """Return heat and cold of every space in each hour of a day that repeats itself [W]."""
+    plant = make_plant(house, ROOM_DENSITY, each_room=True)
+    plant = plant._replace(
+        heat_setpoint=np.full_like(plant.heat_setpoint, low),
+        cool_setpoint=np.full_like(plant.cool_setpoint, high),
     )
-    days = Weather(*(np.concatenate([column] * DAYS) for column in weather))
-    _, records = run_compiled(replace(compiled, plant=plant, weather=days), hourly=True, warm_up=0)
-    return records.heating[-24:], records.cooling[-24:]
+    weather = compiled.weather._replace(
+        hours=HOURS, table=np.ascontiguousarray(day), month=np.zeros(1, dtype=np.int64)
+    )
+    ran = run_compiled(replace(compiled, plant=plant, weather=weather), hourly=True)
+    return ran.records.heating, ran.records.cooling
 
 
 def _without_gains(compiled: Compiled) -> Compiled:
@@ -125,36 +124,27 @@ def _without_gains(compiled: Compiled) -> Compiled:
     return replace(compiled, air=air._replace(convective=nothing, radiant=nothing))
 
 
-def _cold_day(weather: Weather) -> Weather:
-    """Return 24 equal hours at the heating design temperature."""
-    temperature = float(np.quantile(weather.temperature, COLD_SHARE))
-    alike = np.abs(weather.temperature - temperature) <= NEARLY
-    day = Weather(
-        *(
-            np.repeat(np.mean(column[alike], axis=0, keepdims=True), 24, axis=0)
-            for column in weather
-        )
-    )
-    dark = {
-        name: np.zeros_like(getattr(day, name))
-        for name in ("sun", "glass_beam", "glass_diffuse", "glass_heat")
-    }
-    return day._replace(
-        temperature=np.full(24, temperature), month=np.zeros(24, dtype=np.int64), **dark
-    )
+def _cold_day(compiled: Compiled) -> NDArray[np.float64]:
+    """Return 24 equal hours at the heating design temperature, as rows of the weather."""
+    table = compiled.weather.table
+    temperature = float(np.quantile(table[:, AIR_OUTDOORS], COLD_SHARE))
+    alike = np.abs(table[:, AIR_OUTDOORS] - temperature) <= NEARLY
+    day = np.repeat(table[alike].mean(axis=0, keepdims=True), HOURS, axis=0)
+    day[:, AIR_OUTDOORS] = temperature
+    for key, column in compiled.directions.keys.items():
+        if isinstance(key, Sun | Light):
+            day[:, column] = 0.0
+    return day
 
 
-def _hot_day(weather: Weather) -> Weather:
-    """Return the 24 hours of the cooling design day."""
-    temperature = float(np.quantile(weather.temperature, HOT_SHARE))
-    warmest = weather.temperature.reshape(365, 24).max(axis=1)
+def _hot_day(compiled: Compiled) -> NDArray[np.float64]:
+    """Return the 24 hours of the cooling design day, as rows of the weather."""
+    table = compiled.weather.table
+    days = table.reshape(-1, HOURS, table.shape[1])
+    temperature = float(np.quantile(table[:, AIR_OUTDOORS], HOT_SHARE))
+    warmest = days[:, :, AIR_OUTDOORS].max(axis=1)
     chosen = np.argsort(np.abs(warmest - temperature), kind="stable")[:HOT_DAYS]
-    day = Weather(
-        *(column.reshape(365, 24, *column.shape[1:])[chosen].mean(axis=0) for column in weather)
-    )
-    shift = temperature - float(day.temperature.max())
-    return day._replace(
-        temperature=day.temperature + shift,
-        sky=day.sky + shift,
-        month=np.zeros(24, dtype=np.int64),
-    )
+    day = days[chosen].mean(axis=0)
+    shift = temperature - float(day[:, AIR_OUTDOORS].max())
+    day[:, [AIR_OUTDOORS, SKY]] += shift
+    return day

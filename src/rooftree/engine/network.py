@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
 __all__ = [
-    "BALANCED", "GRAVITY", "MOST_SWEEPS", "SMOOTHING", "Balance", "make_flows",
+    "BALANCED", "GRAVITY", "MOST_SWEEPS", "SMOOTHING", "Balance", "Network", "make_flows",
     "require_paths_outdoors", "solve_network", "solve_once",
 ]  # fmt: skip
 
@@ -356,7 +356,7 @@ def solve_once(
     """
     air = np.array(density, dtype=np.float64)
     one, other = np.array(first, dtype=np.int64), np.array(second, dtype=np.int64)
-    n, m = air.size - 1, one.size
+    n = air.size - 1
     power_law = np.array(exponent, dtype=np.float64)
     for value in power_law[~((power_law >= 0.5) & (power_law <= 1.0))]:
         raise OutOfRangeError("exponent", float(value), 0.5, 1.0, "-")
@@ -364,40 +364,57 @@ def solve_once(
     for space in spaces_cut_off(n, one[size > 0.0], other[size > 0.0]):
         message = f"space {space} has no path for air to outdoors, not even through other spaces"
         raise HouseError(message)
-    paths = Paths(
-        spaces=n,
-        count=m,
-        first=one,
-        second=other,
-        level=_in_all_lanes(np.array(level, dtype=np.float64)),
-        exponent=_in_all_lanes(power_law),
-    )
-    flows = make_flows(n, m)
-    flows.density[:] = _in_all_lanes(air)
-    flows.coefficient[:] = _in_all_lanes(size)
-    flows.wind[:] = _in_all_lanes(np.broadcast_to(wind_pressure, m).astype(np.float64))
-    flows.supply[:] = _in_all_lanes(np.broadcast_to(supply, n).astype(np.float64))
-    imbalance = float(_solve(addresses(paths), addresses(flows), _POLISHES))
-    if not imbalance <= BALANCED:
+    network = Network(n, one, other, level, size, power_law)
+    for _ in range(_POLISHES):  # from its own result each goes on where the last one stopped
+        balance = network.solve(air, wind_pressure, supply)
+    if not balance.imbalance <= BALANCED:
         message = f"no balance of air was found within {MOST_SWEEPS} sweeps"
         raise HouseError(message)
-    return Balance(flows.pressure[:, 0].copy(), flows.flow[:, 0].copy(), imbalance)
+    return balance
 
 
-def _in_all_lanes(values: NDArray[np.float64]) -> NDArray[np.float64]:
-    lanes = lanes_of(values.size)
-    lanes[:] = values[:, None]
+class Network:
+    """A network that is solved again and again, each time from its last solution.
+
+    Parameters
+    ----------
+    spaces : int
+        Number of spaces, which itself stands for outdoors.
+    first, second, level, coefficient, exponent : array_like
+        As for `solve_once`.
+    """
+
+    def __init__(
+        self, spaces: int, first: ArrayLike, second: ArrayLike, level: ArrayLike,
+        coefficient: ArrayLike, exponent: ArrayLike,
+    ) -> None:  # fmt: skip
+        """Lay the network out in lanes, all alike."""
+        one, other = np.array(first, dtype=np.int64), np.array(second, dtype=np.int64)
+        self._paths = Paths(
+            spaces, one.size, one, other, _in_all_lanes(level), _in_all_lanes(exponent)
+        )
+        self._flows = make_flows(spaces, one.size)
+        self._flows.coefficient[:] = _in_all_lanes(coefficient)
+        self._tables = addresses(self._paths), addresses(self._flows)
+
+    def solve(self, density: ArrayLike, wind_pressure: ArrayLike, supply: ArrayLike) -> Balance:
+        """Return the balance under this forcing; arguments as for `solve_once`."""
+        flows = self._flows
+        flows.density[:] = _in_all_lanes(density)
+        flows.wind[:] = _in_all_lanes(np.broadcast_to(wind_pressure, flows.wind.shape[:1]))
+        flows.supply[:] = _in_all_lanes(np.broadcast_to(supply, flows.supply.shape[:1]))
+        imbalance = float(_solve(*self._tables))
+        return Balance(flows.pressure[:, 0].copy(), flows.flow[:, 0].copy(), imbalance)
+
+
+def _in_all_lanes(values: ArrayLike) -> NDArray[np.float64]:
+    numbers = np.asarray(values, dtype=np.float64)
+    lanes = lanes_of(numbers.size)
+    lanes[:] = numbers[:, None]
     return lanes
 
 
 @compile_entry
-def _solve(paths_table: Any, flows_table: Any, times: int) -> Any:
-    """Solve a network from its own result several times; return the imbalance [kg/s].
-
-    Each time goes on where the last one stopped.
-    """
-    paths, flows = read_paths(paths_table), read_flows(flows_table)
-    left = spread(0.0)
-    for _ in range(times):
-        left = solve_network(paths, flows)
-    return lane(left, 0)
+def _solve(paths_table: Any, flows_table: Any) -> Any:
+    """Solve a network; return the imbalance [kg/s]."""
+    return lane(solve_network(read_paths(paths_table), read_flows(flows_table)), 0)

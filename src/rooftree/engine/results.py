@@ -114,12 +114,12 @@ class YearResult:
         Hours with relative humidity above 0.8.
     heat_balance_error : float
         Sum of heat flows not accounted for, over the sum of their sizes [-].
-    vapor_balance_error : float
-        The same of water vapor, hour by hour [-].
     mass_residual : float
         Largest imbalance of air in any space in any hour [kg/s].
     hourly : Hourly or None
         None for sweeps.
+    vapor_balance_error : float
+        Sum of vapor not accounted for in each hour, over the sum of what moved [-].
     """
 
     space_ids: tuple[str, ...]
@@ -141,9 +141,9 @@ class YearResult:
     mean_relative_humidity: NDArray[np.float64]
     hours_above_80_percent: NDArray[np.int64]
     heat_balance_error: float
-    vapor_balance_error: float
     mass_residual: float
     hourly: Hourly | None = None
+    vapor_balance_error: float = 0.0
 
     def bought(self, fuel: Fuel | None = None, use: EndUse | None = None) -> float:
         """Return the energy bought in the year [J], of one fuel or use or of all."""

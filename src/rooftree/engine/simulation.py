@@ -70,7 +70,7 @@ PART = -(-YEAR // WIDTH)
 WARM_UP = PART
 """Days of the end of the year that are run before its beginning, to forget the start."""
 
-RECORD_WARM_UP = 14
+RECORD_WARM_UP = 20
 """Times that the first day of a record that is not a year is run before it."""
 
 WINDOW = 64
@@ -277,7 +277,7 @@ def _result(house: House, compiled: Compiled, ran: Ran) -> YearResult:
         mean_relative_humidity=totals.humidity[0] / hours,
         hours_above_80_percent=totals.humidity[1].astype(np.int64),
         heat_balance_error=float(abs(sums[NET_HEAT]) / max(sums[THROUGHPUT], 1.0)),
-        vapor_balance_error=float(sums[NET_VAPOR] / max(sums[VAPOR_THROUGHPUT], 1e-9)),
+        vapor_balance_error=float(sums[NET_VAPOR] / max(sums[VAPOR_THROUGHPUT], 1.0)),
         mass_residual=float(sums[IMBALANCE]),
         hourly=_hourly(house, compiled, ran.records) if ran.records.wanted else None,
     )
@@ -422,8 +422,8 @@ def _tasks(
         compiled = {}
         for number, house in window:
             compiled[number] = compile_house(house, year, directions)
-        for number, house in window:
-            by_shape[shape_of(compiled[number])].append(number)
+        for number, arrays in compiled.items():
+            by_shape[shape_of(arrays)].append(number)
         for alike in by_shape.values():
             for numbers in _in_batches(alike):
                 some = [houses[i] for i in numbers]
