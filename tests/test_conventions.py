@@ -15,7 +15,18 @@ import rooftree
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-CORE = ("physics", "weather", "readings", "survey", "bills", "house", "engine", "fit", "plan")
+CORE = (
+    "physics",
+    "weather",
+    "readings",
+    "survey",
+    "bills",
+    "house",
+    "engine",
+    "fit",
+    "diagnosis",
+    "plan",
+)
 UNIT = re.compile(r"\[[^\]]+\]")
 ENTRY = re.compile(r"^([\w, ]+) : (.+)\n((?:    .*\n?|\n)+)", re.MULTILINE)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from engine.box_140 import THICK_WALL, box
+from engine.validation.fabric_box import THICK_WALL, box
 from engine.ranch import BEDS, BONUS, MAIN, ranch
 from engine.test_simulate import greensboro
 from engine.weather_years import even_year

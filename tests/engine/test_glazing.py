@@ -70,3 +70,15 @@ def test_rated_u_value_is_given_back() -> None:
 def test_more_panes_keep_more_light_inside() -> None:
     """Light that falls on a window from inside is lost to a smaller part through more panes."""
     assert light_lost(5.9, 0.86, 1) > light_lost(2.7, 0.76, 2) > light_lost(1.8, 0.68, 3) > 0.0
+
+
+def test_stated_transmittance_is_taken() -> None:
+    """What a data sheet says of the transmittance replaces the fit; the rated gain stays."""
+    u_value, gain, stated = 1.3, 0.43, 0.39
+    assert normal_transmittance(u_value, gain, stated) == stated
+    inward = 1.0 - u_value / 8.29
+    for transmittance in (0.0, stated):
+        passed = normal_transmittance(u_value, gain, transmittance)
+        absorbed = inward_absorption(u_value, gain, transmittance)
+        assert passed + inward * absorbed == pytest.approx(gain)
+    assert light_lost(u_value, gain, 2, stated) > light_lost(u_value, gain, 2)

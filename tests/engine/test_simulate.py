@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from engine.box_140 import LIGHT_WALL, box, celsius
+from engine.validation.fabric_box import LIGHT_WALL, box, celsius
 from engine.ranch import ATTIC, BEDS, BONUS, CRAWL, GARAGE, MAIN, ranch
 from engine.weather_years import even_year
 from rooftree.engine import simulate, simulate_many

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from demo_house import recorded_house, true_house
-from engine.box_140 import CASES
+from engine.validation.fabric_box import CASES
 from engine.houses import make_house, make_leak, make_space
 from engine.ranch import ranch
 from rooftree.errors import HouseError

@@ -146,8 +146,10 @@ def _hemispherical(curve: NDArray[np.float64]) -> float:
     return float(np.trapezoid(2.0 * _GRID * curve, _GRID))
 
 
-def normal_transmittance(u_value: float, solar_heat_gain_coefficient: float) -> float:
-    """Return the solar transmittance of a window, straight on, from its ratings.
+def normal_transmittance(
+    u_value: float, solar_heat_gain_coefficient: float, stated: float = 0.0
+) -> float:
+    """Return the solar transmittance of a window, straight on, stated or from its ratings.
 
     Parameters
     ----------
@@ -155,6 +157,8 @@ def normal_transmittance(u_value: float, solar_heat_gain_coefficient: float) -> 
         Of the whole window with standard films [W/(m²·K)].
     solar_heat_gain_coefficient : float
         At normal incidence [0-1].
+    stated : float
+        Transmittance of the whole window where its data sheet gives it; 0 for none [0-1].
 
     Returns
     -------
@@ -164,7 +168,10 @@ def normal_transmittance(u_value: float, solar_heat_gain_coefficient: float) -> 
     Notes
     -----
     The two fits of [LBNL2804]_, for single glass (U above 4.5) and for insulating glass
-    (U below 3.4), with a straight line between them.
+    (U below 3.4), with a straight line between them. They leave more of the gain to what the
+    panes absorb than coated or single clear glass does: 0.349 for 0.389 of a coated pane before
+    a clear one, 0.809 for 0.834 of one clear pane. What panes absorb does not fall off with the
+    angle as what they pass does, so that the sun of a year brings up to 5 % too much cold.
 
     References
     ----------
@@ -175,6 +182,8 @@ def normal_transmittance(u_value: float, solar_heat_gain_coefficient: float) -> 
     >>> round(normal_transmittance(2.1, 0.769), 3)
     0.707
     """
+    if stated > 0.0:
+        return stated
     g = solar_heat_gain_coefficient
     single = 0.939998 * g**2 + 0.20332 * g if g < 0.7206 else 1.30415 * g - 0.30515
     double = 0.085775 * g**2 + 0.963954 * g - 0.084958 if g > 0.15 else 0.4104 * g
@@ -199,7 +208,9 @@ def glass_resistance(u_value: float) -> float:
     return max(1.0 / u_value - films, LEAST_RESISTANCE)
 
 
-def inward_absorption(u_value: float, solar_heat_gain_coefficient: float) -> float:
+def inward_absorption(
+    u_value: float, solar_heat_gain_coefficient: float, stated: float = 0.0
+) -> float:
     """Return the sun's heat that the inside face must be given for the rated gain.
 
     Parameters
@@ -208,6 +219,8 @@ def inward_absorption(u_value: float, solar_heat_gain_coefficient: float) -> flo
         Of the whole window with standard films [W/(m²·K)].
     solar_heat_gain_coefficient : float
         At normal incidence [0-1].
+    stated : float
+        Transmittance of the whole window where its data sheet gives it; 0 for none [0-1].
 
     Returns
     -------
@@ -221,7 +234,7 @@ def inward_absorption(u_value: float, solar_heat_gain_coefficient: float) -> flo
     the standard inside film; so what is released must be larger by its inverse.
     """
     passed_on = solar_heat_gain_coefficient - normal_transmittance(
-        u_value, solar_heat_gain_coefficient
+        u_value, solar_heat_gain_coefficient, stated
     )
     u_with_films = 1.0 / (
         glass_resistance(u_value) + 1.0 / INSIDE_COEFFICIENT + 1.0 / OUTSIDE_COEFFICIENT
@@ -229,7 +242,9 @@ def inward_absorption(u_value: float, solar_heat_gain_coefficient: float) -> flo
     return max(passed_on, 0.0) / (1.0 - u_with_films / INSIDE_COEFFICIENT)
 
 
-def light_lost(u_value: float, solar_heat_gain_coefficient: float, panes: int) -> float:
+def light_lost(
+    u_value: float, solar_heat_gain_coefficient: float, panes: int, stated: float = 0.0
+) -> float:
     """Return the share of the light that falls on a window from inside and is lost.
 
     Parameters
@@ -240,6 +255,8 @@ def light_lost(u_value: float, solar_heat_gain_coefficient: float, panes: int) -
         At normal incidence [0-1].
     panes : int
         Number of panes.
+    stated : float
+        Transmittance of the whole window where its data sheet gives it; 0 for none [0-1].
 
     Returns
     -------
@@ -252,7 +269,7 @@ def light_lost(u_value: float, solar_heat_gain_coefficient: float, panes: int) -
     the innermost pane, ``1 - U / ho`` from the outermost, the mean of the two for all.
     """
     curve = glass_curve(panes)
-    passed = normal_transmittance(u_value, solar_heat_gain_coefficient)
+    passed = normal_transmittance(u_value, solar_heat_gain_coefficient, stated)
     outward = 0.5 * (u_value / INSIDE_COEFFICIENT + 1.0 - u_value / OUTSIDE_COEFFICIENT)
     absorbed = curve.normal_absorptance * curve.diffuse_absorbed
     return passed * curve.diffuse_transmitted + absorbed * min(outward, 1.0)

@@ -235,6 +235,9 @@ class Window:
         Of the whole window at normal incidence [0-1].
     panes : int
         1, 2 or 3: shapes the dependence on the angle of incidence.
+    solar_transmittance : float
+        Share of the sun at normal incidence that passes the whole window straight, where
+        its data sheet tells; 0 to take it from the two ratings [0-1].
     shading_factor : float
         Share of the sun that trees and blinds let through [0-1].
     width, height : float
@@ -264,6 +267,7 @@ class Window:
     overhang_gap: float = 0.0
     fin_depth: float = 0.0
     fin_gap: float = 0.0
+    solar_transmittance: float = 0.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 

@@ -7,11 +7,13 @@ under a strict content security policy and in a PDF.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree as ET
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
+
+    Shows = tuple[str, Callable[[Any], Any]]
 
 FONT = "'Source Sans 3', sans-serif"
 """Quoted: without quotes the digit makes the whole list invalid and text vanishes."""
@@ -64,12 +66,13 @@ DARK = Ink("#16181b", "#1d2023", "#ece8de", "#4a4d52", "#b0aca2", "#24272c", "#6
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of words."""
+    """One line of words; `shows` is as in `Pen.shows`."""
 
     text: str
     size: float
     color: str | None = None
     bold: bool = False
+    shows: Shows | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,14 +164,20 @@ class Pen:
         place = {"x": x, "y": y, "width": width, "height": height}
         self._add("rect", {key: f"{value:.1f}" for key, value in place.items()}, look)
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, **look: str | float) -> None:
+    def line(self, x1: float, y1: float, x2: float, y2: float, **look: str | float) -> ET.Element:
         """Draw a straight line."""
         place = {"x1": x1, "y1": y1, "x2": x2, "y2": y2}
-        self._add("line", {key: f"{value:.1f}" for key, value in place.items()}, look)
+        return self._add("line", {key: f"{value:.1f}" for key, value in place.items()}, look)
 
-    def path(self, d: str, **look: str | float) -> None:
+    def path(self, d: str, **look: str | float) -> ET.Element:
         """Draw a path given in SVG's own words."""
-        self._add("path", {"d": d}, look)
+        return self._add("path", {"d": d}, look)
+
+    def shows(self, element: ET.Element, shows: Shows) -> None:
+        """Take note of what an element would show in another state: what of it, and how much.
+
+        A drawing that stands still needs no note; a moving one keeps it.
+        """
 
     def reserve(self, left: float, top: float, right: float, bottom: float) -> None:
         """Keep words out of a place where something is drawn."""
@@ -187,12 +196,13 @@ class Pen:
         bold: bool = False,
         halo: bool = False,
         moves: Sequence[Move] = (),
+        shows: Shows | None = None,
     ) -> Box:
         """Write words at a place, or at the first of the `moves` from it that is free.
 
         Where none is free they go where they cover least. The place they take is returned.
         """
-        line = Line(text, size, color, bold)
+        line = Line(text, size, color, bold, shows)
         return self.lines(x, y, (line,), anchor=anchor, halo=halo, moves=moves)
 
     def lines(
@@ -238,7 +248,10 @@ class Pen:
                      "stroke_linejoin": "round"}  # fmt: skip
         x = {"start": box.left, "middle": 0.5 * (box.left + box.right), "end": box.right}[anchor]
         place = {"x": f"{x:.1f}", "y": f"{box.bottom - _DROP * size:.1f}"}
-        self._add("text", place, look).text = line.text
+        element = self._add("text", place, look)
+        element.text = line.text
+        if line.shows is not None:
+            self.shows(element, line.shows)
 
     def _boxes(self, x: float, y: float, lines: Sequence[Line], anchor: str) -> list[Box]:
         boxes: list[Box] = []

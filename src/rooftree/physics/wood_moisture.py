@@ -93,7 +93,7 @@ def wood_equilibria(temperature: ArrayLike, relative_humidity: ArrayLike) -> NDA
     Examples
     --------
     >>> wood_equilibria(294.26, [0.5, 0.8, 1.0]).round(3).tolist()
-    [0.092, 0.16, 0.268]
+    [0.092, 0.16, 0.288]
     """
     t = np.clip(temperature, 243.15, 373.15) - 273.15
     w = 349.0 + 1.29 * t + 0.0135 * t * t

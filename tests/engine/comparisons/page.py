@@ -34,11 +34,11 @@ air flow and house, which are not printed; for the reader only).
 """
 
 DUCTS_SAY = """What is delivered agrees to three digits: the engine's chain is the standard's
-equation. The efficiencies differ where heat that ducts lose comes back, and that is the regain. In a vented
-attic the simulated one is near the table in winter; in summer a hot attic that leaking ducts cool
-gives more back. Under a floor with insulation it is three times the table's 0.12, and agrees
-with what we recall of the standard's own table (0.3 with insulated floors, 0.5 without); in a
-cellar with bare walls and a bare floor above, it is twice the table's 0.30. The simple method is
+equation. The efficiencies differ where heat that ducts lose comes back, and that is the regain.
+In a vented attic the simulated one is near the table in winter; in summer a hot attic that leaking
+ducts cool gives more back. Under a floor with insulation it is three times the table's 0.12, and
+agrees with what we recall of the standard's own table (0.3 with insulated floors, 0.5 without); in
+a cellar with bare walls and a bare floor above, it is twice the table's 0.30. The simple method is
 thus too low in basements by 7 to 14 points; a measured basement house was 11 points better than
 the method on average (ASHRAE Transactions 106(2), MN-00-12-3, abstract). Duct loads are two to
 three times the handbook's in winter: equipment that is just large enough moves about a third of

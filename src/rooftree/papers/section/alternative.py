@@ -43,7 +43,7 @@ def describe_section(
         f"{100.0 * state.relative_humidity[space.id]:.0f} % humidity"
         for space in house.spaces
     )
-    sentences = [f"{state.when}.", f"{rooms}.", _flows(house, state, system)]
+    sentences = [f"{state.when.rstrip('.')}.", f"{rooms}.", _flows(house, state, system)]
     return " ".join([*sentences, *_pressures(house, pressures, system)])
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from rooftree.units import DisplaySystem, Kind, show
@@ -26,6 +27,9 @@ _ROOM_SHARE = 0.2
 """Most that an arrow reaches into a room, over the room's width [-]."""
 
 _THINNEST, _THICKER = 2.0, 8.0
+_WIDEST = 1.4
+"""Most that a flow counts over the one whose arrow is widest [-]."""
+
 _HEAD = 1.2
 """Half the width of an arrow's head over the width of its line."""
 
@@ -41,6 +45,49 @@ class _Crossing:
     right: float
     down: float
     reach: float = _REACH
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """One arrow as drawn.
+
+    Attributes
+    ----------
+    ends : tuple of str
+        From where the air goes, and where to.
+    at : _Crossing
+        Where.
+    amount, largest : float
+        Its flow, and the one whose arrow is widest [m³/s].
+    inward : bool
+        Whether it goes into a living space.
+    """
+
+    ends: tuple[str, str]
+    at: _Crossing
+    amount: float
+    largest: float
+    inward: bool
+
+    @property
+    def width(self) -> float:
+        """Return the width of its line [drawing units]."""
+        return self._width(self.amount)
+
+    def width_in(self, state: SectionState) -> float:
+        """Return its width in another state; 0 where so little flows that none is drawn."""
+        amount = state.flow.get(self.ends, 0.0)
+        least = max(SMALLEST_FLOW, _WORTH_AN_ARROW * self.largest)
+        return round(self._width(amount), 1) if amount >= least else 0.0
+
+    def told_in(self, state: SectionState, system: DisplaySystem) -> str:
+        """Return its flow in words in another state; empty where none is drawn."""
+        if not self.width_in(state):
+            return ""
+        return show(state.flow[self.ends], Kind.FLOW, system, digits=2)
+
+    def _width(self, amount: float) -> float:
+        return _THINNEST + _THICKER * math.sqrt(min(amount / self.largest, _WIDEST))
 
 
 def crossing_flows(house: House, state: SectionState) -> list[Flow]:
@@ -71,8 +118,8 @@ def crossing_flows(house: House, state: SectionState) -> list[Flow]:
 
 def draw_arrows(
     pen: Pen, view: View, layout: Layout, house: House, state: SectionState
-) -> list[tuple[_Crossing, float, float, bool]]:
-    """Draw every arrow; return where each is, its flow, its width and whether it goes in.
+) -> list[Arrow]:
+    """Draw every arrow, and return them.
 
     Parameters
     ----------
@@ -89,7 +136,7 @@ def draw_arrows(
 
     Returns
     -------
-    list of tuple
+    list of Arrow
         For the labels.
     """
     living = {space.id for space in house.living_spaces}
@@ -107,16 +154,17 @@ def draw_arrows(
             continue
         room_wide = view.scale * (shape.right - shape.left)
         crossing = replace(crossing, reach=min(_REACH, _ROOM_SHARE * room_wide))
-        width = _THINNEST + _THICKER * math.sqrt(amount / largest)
-        _arrow(pen, crossing, width, inward)
-        drawn.append((crossing, amount, width, inward))
+        arrow = Arrow((source, target), crossing, amount, largest, inward)
+        _draw(pen, arrow)
+        drawn.append(arrow)
     return drawn
 
 
-def _arrow(pen: Pen, at: _Crossing, width: float, inward: bool) -> None:
-    color, head = (pen.ink.cool, "cool") if inward else (pen.ink.warm, "warm")
+def _draw(pen: Pen, arrow: Arrow) -> None:
+    at, width = arrow.at, arrow.width
+    color, head = (pen.ink.cool, "cool") if arrow.inward else (pen.ink.warm, "warm")
     right, down = at.right * at.reach, at.down * at.reach
-    pen.path(
+    drawn = pen.path(
         f"M{at.x - right:.1f} {at.y - down:.1f} L{at.x + right:.1f} {at.y + down:.1f}",
         fill="none",
         stroke=color,
@@ -124,6 +172,7 @@ def _arrow(pen: Pen, at: _Crossing, width: float, inward: bool) -> None:
         marker_end=f"url(#head-{head})",
         opacity=0.92,
     )
+    pen.shows(drawn, ("width", arrow.width_in))
     tip = 1.0 + 1.7 * width / at.reach
     wide = _HEAD * width
     pen.reserve(
@@ -136,7 +185,7 @@ def _arrow(pen: Pen, at: _Crossing, width: float, inward: bool) -> None:
 
 def label_arrows(
     pen: Pen,
-    arrows: list[tuple[_Crossing, float, float, bool]],
+    arrows: list[Arrow],
     system: DisplaySystem,
 ) -> None:
     """Write the flow of each arrow outside the room that it enters or leaves.
@@ -145,15 +194,16 @@ def label_arrows(
     ----------
     pen : Pen
         Writes.
-    arrows : list of tuple
+    arrows : list of Arrow
         As drawn.
     system : DisplaySystem
         Units of the labels.
     """
-    for at, amount, width, inward in arrows:
-        text = show(amount, Kind.FLOW, system, digits=2)
-        color = pen.ink.cool if inward else pen.ink.warm
-        sign = -1.0 if inward else 1.0  # towards the outside of the room
+    for arrow in arrows:
+        at, width = arrow.at, arrow.width
+        text = show(arrow.amount, Kind.FLOW, system, digits=2)
+        color = pen.ink.cool if arrow.inward else pen.ink.warm
+        sign = -1.0 if arrow.inward else 1.0  # towards the outside of the room
         if at.right:
             x = at.x + sign * at.right * (at.reach + 6.0)
             anchor = "end" if sign * at.right < 0.0 else "start"
@@ -165,7 +215,7 @@ def label_arrows(
             left = -2.0 * (_HEAD * width + 6.0) - 52.0
             moves = [(0.0, 16.0), (0.0, -16.0), (left, 0.0), (left, 16.0), (0.0, -34.0)]
         pen.words(x, y, text, size=14.0, anchor=anchor, color=color, bold=True, halo=True,
-                  moves=moves)  # fmt: skip
+                  moves=moves, shows=("text", partial(arrow.told_in, system=system)))  # fmt: skip
 
 
 def _crossing(

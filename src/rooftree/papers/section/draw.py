@@ -28,8 +28,11 @@ if TYPE_CHECKING:
     from rooftree.papers.section.state import SectionState
     from rooftree.units import DisplaySystem
 
-_HEAD, _NO_HEAD = 96.0, 10.0
-_FOOT = 56.0
+_HEAD, NO_HEAD = 96.0, 10.0
+"""Room above the house, with headings and without."""
+
+FOOT = 56.0
+"""Room below the ground, for the legend."""
 
 
 def draw_section(
@@ -75,13 +78,13 @@ def draw_section(
     heading = title or breathing_sentence(house, state.flow)
     text = describe_section(house, state, system, pressures)
     layout = lay_out(house)
-    view = view_of(layout, _HEAD if headed else _NO_HEAD)
-    height = view.height + _FOOT
+    view = view_of(layout, _HEAD if headed else NO_HEAD)
+    height = view.height + FOOT
     pen = Pen(WIDTH, height, DARK if dark else LIGHT, heading, text, letters)
     draw_on(pen, view, layout, house, state, system, pressures)
     if headed:
         draw_heading(pen, heading, state, system)
-    draw_legend(pen, height - 0.5 * _FOOT, note)
+    draw_legend(pen, height - 0.5 * FOOT, note)
     return pen.svg()
 
 

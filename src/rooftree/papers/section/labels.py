@@ -11,7 +11,7 @@ from rooftree.papers.section.view import WIDTH
 from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
-    from rooftree.house import House
+    from rooftree.house import House, Space
     from rooftree.papers.pen import Move, Pen
     from rooftree.papers.section.insulation import Drawn
     from rooftree.papers.section.layout import Layout, Shape
@@ -66,48 +66,66 @@ def label_spaces(
     """
     zones = pressures.zones if pressures else {}
     for shape in layout.shapes.values():
-        warmth = show(state.temperature[shape.space.id], Kind.TEMPERATURE, system, digits=2)
-        damp = f"{100.0 * state.relative_humidity[shape.space.id]:.0f} %"
         if shape.space.kind is SpaceKind.LIVING:
-            _room(pen, view, shape, warmth, damp, system)
+            _room(pen, view, shape, state, system)
             continue
         zone = zones.get(shape.space.id)
         below = "" if zone is None else f"{zone:.0f} of {TEST_PRESSURE:.0f} Pa"
-        _buffer(pen, view, shape, f"{warmth} · {damp}", below)
+        _buffer(pen, view, shape, state, below, system)
 
 
-def _room(
-    pen: Pen, view: View, shape: Shape, warmth: str, damp: str, system: DisplaySystem
-) -> None:
+def _warmth(space: Space, state: SectionState, system: DisplaySystem) -> str:
+    return show(state.temperature[space.id], Kind.TEMPERATURE, system, digits=2)
+
+
+def _climate(space: Space, state: SectionState, system: DisplaySystem) -> str:
+    """Return temperature and humidity of a space in words."""
+    return f"{_warmth(space, state, system)} · {100.0 * state.relative_humidity[space.id]:.0f} %"
+
+
+def _room(pen: Pen, view: View, shape: Shape, state: SectionState, system: DisplaySystem) -> None:
     space = shape.space
     x, middle = view.x(shape.middle), 0.5 * (view.y(shape.top) + view.y(shape.bottom))
     is_roomy = view.scale * (shape.right - shape.left) > _ROOMY
-    text = f"{warmth} · {damp}" if is_roomy else warmth
+
+    def told(state: SectionState) -> str:
+        return (_climate if is_roomy else _warmth)(space, state, system)
+
     area = show(space.floor_area, Kind.AREA, system, digits=3)
     name = f"{space.name} {area}" if is_roomy else space.name
-    lines = (Line(text, 22.0, bold=True), Line(name, 13.0, pen.ink.soft))
+    lines = (
+        Line(told(state), 22.0, bold=True, shows=("text", told)),
+        Line(name, 13.0, pen.ink.soft),
+    )
     pen.lines(x, middle - 2.0, lines, anchor="middle", moves=_AROUND, within=_inside(view, shape))
 
 
-def _buffer(pen: Pen, view: View, shape: Shape, state: str, below: str) -> None:
+def _buffer(
+    pen: Pen, view: View, shape: Shape, state: SectionState, below: str, system: DisplaySystem
+) -> None:
     """Write the label of a buffer space, with its measured pressure under it."""
     space = shape.space
     x = view.x(shape.middle)
     tall = view.rise * (shape.top - shape.bottom)
-    name = space.kind.value
+
+    def short(state: SectionState) -> str:
+        return f"{space.kind.value} {_climate(space, state, system)}"
+
+    def long(state: SectionState) -> str:
+        return f"{short(state)}, {below} to the house" if below else short(state)
+
     if space.kind is SpaceKind.CRAWLSPACE and tall < 110.0:
-        text = f"{name} {state}, {below} to the house" if below else f"{name} {state}"
-        pen.words(x, view.y(shape.bottom) + 22.0, text, size=15.0, anchor="middle", bold=True,
-                  halo=True, moves=_UP_AND_DOWN)  # fmt: skip
+        pen.words(x, view.y(shape.bottom) + 22.0, long(state), size=15.0, anchor="middle",
+                  bold=True, halo=True, moves=_UP_AND_DOWN, shows=("text", long))  # fmt: skip
         return
     if space.kind is SpaceKind.KNEE_WALL_ATTIC:
-        text = f"{name} {state}, {below} to the house" if below else f"{name} {state}"
         peak = max(y for _, y in shape.outline)
-        pen.words(x, view.y(peak) - 9.0, text, size=13.0, anchor="middle", bold=True,
-                  moves=((0.0, -16.0), (60.0, 0.0), (-60.0, 0.0)))  # fmt: skip
+        pen.words(x, view.y(peak) - 9.0, long(state), size=13.0, anchor="middle", bold=True,
+                  moves=((0.0, -16.0), (60.0, 0.0), (-60.0, 0.0)),
+                  shows=("text", long))  # fmt: skip
         return
     middle = 0.5 * (view.y(shape.top) + view.y(shape.bottom))
-    lines = [Line(f"{name} {state}", 15.0, bold=True)]
+    lines = [Line(short(state), 15.0, bold=True, shows=("text", short))]
     if below:
         lines.append(Line(f"{below} to the house", 13.0, pen.ink.soft))
     pen.lines(x, middle, lines, anchor="middle", moves=_AROUND, within=_inside(view, shape))
@@ -179,14 +197,25 @@ def draw_neutral_level(
         With the level.
     """
     main = layout.shapes[max(house.living_spaces, key=lambda space: space.volume).id]
-    level = state.neutral_level
-    if level is None or not main.bottom < level < layout.top:
+
+    def height(state: SectionState) -> float | None:
+        level = state.neutral_level
+        is_in_house = level is not None and main.bottom < level < layout.top
+        return view.y(level) if level is not None and is_in_house else None
+
+    y, left = height(state), view.x(main.left)
+    if y is None:
         return
-    y, left = view.y(level), view.x(main.left)
-    pen.line(left - 38.0, y, view.x(main.right), y, stroke=pen.ink.ink, stroke_width=1.2,
-             stroke_dasharray="3 6", stroke_linecap="round")  # fmt: skip
+
+    def lower(state: SectionState) -> float | None:
+        there = height(state)
+        return None if there is None else round(there - y, 1)
+
+    drawn = pen.line(left - 38.0, y, view.x(main.right), y, stroke=pen.ink.ink, stroke_width=1.2,
+                     stroke_dasharray="3 6", stroke_linecap="round")  # fmt: skip
+    pen.shows(drawn, ("level", lower))
     pen.words(left - 44.0, y + 4.0, "neutral level", size=12.0, anchor="end", color=pen.ink.soft,
-              moves=((0.0, 12.0), (0.0, -10.0)))  # fmt: skip
+              halo=True, moves=((0.0, 12.0), (0.0, -10.0)), shows=("level", lower))  # fmt: skip
     pen.reserve(left - 38.0, y - 2.0, view.x(main.right), y + 2.0)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import calendar
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,8 @@ from rooftree.physics.air import saturation_pressure
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from numpy.typing import NDArray
 
     from rooftree.engine.results import Hourly, YearResult
     from rooftree.house import House
@@ -120,6 +122,85 @@ def state_over_year(
     return _state(house, result, weather, hours, f"Mean of {spoken or 'the year'}")
 
 
+def state_of_hours(
+    house: House,
+    result: YearResult,
+    weather: WeatherYear,
+    hours: NDArray[np.int64],
+    when: str,
+) -> SectionState:
+    """Return the mean state over any hours of the year.
+
+    Parameters
+    ----------
+    house : House
+        As simulated.
+    result : YearResult
+        With hourly values kept.
+    weather : WeatherYear
+        The year that was simulated.
+    hours : ndarray, shape (n,)
+        Which hours, 0 to 8759 [-].
+    when : str
+        Words for them.
+
+    Returns
+    -------
+    SectionState
+    """
+    return _state(house, result, weather, hours, when)
+
+
+def widest_state(house: House, result: YearResult, weather: WeatherYear) -> SectionState:
+    """Return a state that needs the most room: warmest air, largest flows, a neutral level.
+
+    Parameters
+    ----------
+    house : House
+        As simulated.
+    result : YearResult
+        With hourly values kept.
+    weather : WeatherYear
+        The year that was simulated.
+
+    Returns
+    -------
+    SectionState
+        Never one that was; flows are those that 2 % of the hours exceed, so that one
+        storm does not make every other arrow thin.
+    """
+    everything = np.arange(weather.temperature.size)
+    main = max(house.living_spaces, key=lambda space: space.volume)
+    mean = _state(house, result, weather, everything, "")
+    return replace(
+        mean,
+        temperature=dict(
+            zip(result.space_ids, map(float, result.maximum_temperature), strict=True)
+        ),
+        relative_humidity=dict.fromkeys(result.space_ids, 1.0),
+        flow=_large_flows(house, result),
+        neutral_level=main.floor_level + 0.5 * main.height,
+    )
+
+
+def _large_flows(house: House, result: YearResult) -> dict[tuple[str, str], float]:
+    hourly = kept_hours(result)
+    column = {leak: k for k, leak in enumerate(result.leak_ids)}
+    flows: dict[tuple[str, str], NDArray[np.float64]] = {}
+    for leak in house.leaks:
+        if leak.id in column:
+            mass = hourly.leak_flow[:, column[leak.id]]
+            for ends, part in (
+                ((leak.first, leak.second), mass.clip(min=0.0)),
+                ((leak.second, leak.first), -mass.clip(max=0.0)),
+            ):
+                flows[ends] = flows.get(ends, 0.0) + part / 1.2
+    return {ends: float(np.quantile(flow, _EXCEEDED)) for ends, flow in flows.items()}
+
+
+_EXCEEDED = 0.98
+"""Share of the hours with less flow than the widest arrow shows [0-1]."""
+
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -134,13 +215,10 @@ def _state(
     house: House,
     result: YearResult,
     weather: WeatherYear,
-    hours: np.ndarray[tuple[int], np.dtype[np.int64]],
+    hours: NDArray[np.int64],
     when: str,
 ) -> SectionState:
-    hourly = result.hourly
-    if hourly is None:
-        message = "the section needs a year that was simulated with its hours kept"
-        raise ValueError(message)
+    hourly = kept_hours(result)
     temperature = hourly.temperature[hours].mean(axis=0)
     humidity = hourly.humidity_ratio[hours].mean(axis=0)
     pressure = float(weather.pressure[hours].mean())
@@ -160,6 +238,29 @@ def _state(
     )
 
 
+def kept_hours(result: YearResult) -> Hourly:
+    """Return the hours of a year, which must have been kept.
+
+    Parameters
+    ----------
+    result : YearResult
+        Any.
+
+    Returns
+    -------
+    Hourly
+
+    Raises
+    ------
+    ValueError
+        If they were not.
+    """
+    if result.hourly is None:
+        message = "the section needs a year that was simulated with its hours kept"
+        raise ValueError(message)
+    return result.hourly
+
+
 def _relative_humidity(temperature: float, humidity_ratio: float, pressure: float) -> float:
     """Return relative humidity [0-1]; 0.621945 is the ratio of the molar masses."""
     vapor = humidity_ratio * pressure / (0.621945 + humidity_ratio)
@@ -170,7 +271,7 @@ def _flows(
     house: House,
     result: YearResult,
     hourly: Hourly,
-    hours: np.ndarray[tuple[int], np.dtype[np.int64]],
+    hours: NDArray[np.int64],
 ) -> dict[tuple[str, str], float]:
     """Return mean flows of each direction between neighbours."""
     flows: dict[tuple[str, str], float] = {}
@@ -191,7 +292,7 @@ def _neutral_level(
     house: House,
     result: YearResult,
     hourly: Hourly,
-    hours: np.ndarray[tuple[int], np.dtype[np.int64]],
+    hours: NDArray[np.int64],
     outdoor: float,
     pressure: float,
 ) -> float | None:
