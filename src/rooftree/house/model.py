@@ -535,8 +535,8 @@ class Fan:
     hours: tuple[float, ...]
     power: float = 0.0
     recovery: float = 0.0
-    latent_recovery: float = 0.0
     purpose: str = "other"
+    latent_recovery: float = 0.0
     known: Mapping[str, Known] = field(default_factory=dict)
 
 
