@@ -2,6 +2,7 @@
 
 import "./styles/index.css";
 import htmx from "htmx.org";
+import { watchDiscarding } from "./discarding";
 import { type Entries, watchDrafts } from "./drafts";
 import { addSigns, goOnWithEnter, openAgain, openParts, rememberUnits } from "./fields";
 import { drawCharts, redrawOnThemeChange } from "./figures";
@@ -31,6 +32,7 @@ htmx.onLoad((added) => {
     watchListening(added);
     watchTables(added); // before drafts: what is no reading is no part of them
     watchDrafts(added, takeDraft);
+    watchDiscarding(added);
   }
 });
 

@@ -40,6 +40,11 @@ export function storedDraft(key: string): Entries | null {
   }
 }
 
+/** Forget the draft under this key. */
+export function forgetDraft(key: string): void {
+  localStorage.removeItem(PREFIX + key);
+}
+
 function watch(form: HTMLFormElement, take: Take): void {
   const key = form.dataset.draft ?? "";
   const keep = (): void => {

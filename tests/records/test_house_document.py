@@ -24,6 +24,7 @@ FULL = {
     "house.spaces.1.bare_earth": {"value": "120 ft2", "known": "observed"},
     "house.spaces.0.buffering": 20,
     "house.surfaces.0.washed_fraction": "15 %",
+    "house.windows.0.solar_transmittance": "52 %",
     "house.windows.0.width": "3 ft",
     "house.windows.0.height": "4' 6\"",
     "house.windows.0.overhang_depth": "18 in",

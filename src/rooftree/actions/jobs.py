@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.actions.house import forget_trials
 from rooftree.actions.memory import Kept
 from rooftree.actions.simulation import case_of, forget_weather
 from rooftree.finding import Finding, Severity
@@ -187,6 +188,7 @@ def add_weather(store: Store, name: str, content: bytes) -> str:
     """
     kept = store.add_weather(name, content)
     forget_weather()
+    forget_trials()
     return kept
 
 

@@ -51,6 +51,8 @@ class EnergyCause:
         What is bought because of it in the year [J].
     cost : float or None
         What that costs [$/year]; None without prices.
+    heating_months, cooling_months : mapping from Fuel to tuple of float
+        What of it is bought in each month for heating, and for cooling [J].
     """
 
     cause: str
@@ -61,6 +63,8 @@ class EnergyCause:
     cooling_share: float
     energy: Mapping[Fuel, float]
     cost: float | None
+    heating_months: Mapping[Fuel, tuple[float, ...]]
+    cooling_months: Mapping[Fuel, tuple[float, ...]]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -142,6 +146,8 @@ def attribute_energy(
                 _share(cool, bought_cold),
                 dict(sorted(energy.items())),
                 cost,
+                _by_month(hot.shares[:, k], bought_hot),
+                _by_month(cold.shares[:, k], bought_cold),
             )
         )
     causes.sort(key=lambda each: (-(each.cost or 0.0), -sum(each.energy.values())))
@@ -235,6 +241,10 @@ def _bought(year: SimulatedYear) -> tuple[dict[Fuel, Floats], dict[Fuel, Floats]
 
 def _energy(shares: Floats, bought: Mapping[Fuel, Floats]) -> dict[Fuel, float]:
     return {fuel: float(shares @ months) for fuel, months in bought.items()}
+
+
+def _by_month(shares: Floats, bought: Mapping[Fuel, Floats]) -> dict[Fuel, tuple[float, ...]]:
+    return {fuel: tuple(map(float, shares * months)) for fuel, months in bought.items()}
 
 
 def _share(energy: Mapping[Fuel, float], bought: Mapping[Fuel, Floats]) -> float:

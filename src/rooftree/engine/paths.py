@@ -9,6 +9,7 @@ import numpy as np
 
 from rooftree.errors import HouseError
 from rooftree.house import OUTDOORS
+from rooftree.house.sound import cut_off_spaces
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -57,17 +58,40 @@ def lay_paths(house: House, more: tuple[Leak, ...] = ()) -> Paths:
     HouseError
         If a leak joins a space that the house does not have, or a space to itself.
     """
-    index = _index(house)
-    for leak in (*house.leaks, *more):
+    return lay_paths_between(tuple(space.id for space in house.spaces), (*house.leaks, *more))
+
+
+def lay_paths_between(places: tuple[str, ...], leaks: tuple[Leak, ...]) -> Paths:
+    """Lay leaks between any bodies of air out as arrays.
+
+    Parameters
+    ----------
+    places : tuple of str
+        Ids of the bodies of air: spaces, and ducts where they are some of their own.
+    leaks : tuple of Leak
+        Between these and outdoors.
+
+    Returns
+    -------
+    Paths
+        With indices of `places`; their number stands for outdoors.
+
+    Raises
+    ------
+    HouseError
+        If a leak joins something that is not there, or a place to itself.
+    """
+    index = {place: number for number, place in enumerate((*places, OUTDOORS))}
+    for leak in leaks:
         _require_ends(leak, index)
-    leaks = sorted((*house.leaks, *more), key=lambda leak: (index[leak.first], index[leak.second]))
+    ordered = sorted(leaks, key=lambda leak: (index[leak.first], index[leak.second]))
     return Paths(
-        leaks=tuple(leaks),
-        first=np.array([index[leak.first] for leak in leaks], dtype=np.int64),
-        second=np.array([index[leak.second] for leak in leaks], dtype=np.int64),
-        level=np.array([leak.level for leak in leaks], dtype=np.float64),
-        coefficient=np.array([leak.coefficient for leak in leaks], dtype=np.float64),
-        exponent=np.array([leak.exponent for leak in leaks], dtype=np.float64),
+        leaks=tuple(ordered),
+        first=np.array([index[leak.first] for leak in ordered], dtype=np.int64),
+        second=np.array([index[leak.second] for leak in ordered], dtype=np.int64),
+        level=np.array([leak.level for leak in ordered], dtype=np.float64),
+        coefficient=np.array([leak.coefficient for leak in ordered], dtype=np.float64),
+        exponent=np.array([leak.exponent for leak in ordered], dtype=np.float64),
     )
 
 
@@ -84,12 +108,8 @@ def require_paths_outdoors(house: House) -> None:
     HouseError
         Naming each space that is cut off, and the remedy.
     """
-    paths = lay_paths(house)
-    open_ = paths.coefficient > 0.0
-    cut_off = [
-        house.spaces[i].name
-        for i in spaces_cut_off(len(house.spaces), paths.first[open_], paths.second[open_])
-    ]
+    lay_paths(house)  # refuses leaks to nowhere
+    cut_off = [space.name for space in cut_off_spaces(house)]
     if cut_off:
         message = (
             f"no air can get from outdoors to {', '.join(cut_off)}, not even through other "
@@ -122,12 +142,6 @@ def spaces_cut_off(
         reached[first[reached[second]]] = True
         reached[second[reached[first]]] = True
     return tuple(int(i) for i in np.flatnonzero(~reached))
-
-
-def _index(house: House) -> dict[str, int]:
-    index = {space.id: number for number, space in enumerate(house.spaces)}
-    index[OUTDOORS] = len(house.spaces)
-    return index
 
 
 def _require_ends(leak: Leak, index: dict[str, int]) -> None:

@@ -7,7 +7,15 @@ core for everything that can be written.
 
 from rooftree.units.kinds import DIMENSIONLESS, DisplaySystem, Kind
 from rooftree.units.reading import allowed_units, parse, parse_any
-from rooftree.units.showing import quantity, quantity_in, show, show_range, shown_unit
+from rooftree.units.showing import (
+    quantity,
+    quantity_in,
+    show,
+    show_range,
+    shown_unit,
+    usual_units,
+)
+from rooftree.units.spelling import find_unit
 from rooftree.units.table import UNITS, Unit
 from rooftree.units.telling import both, both_range, in_either, told
 
@@ -20,6 +28,7 @@ __all__ = [
     "allowed_units",
     "both",
     "both_range",
+    "find_unit",
     "in_either",
     "parse",
     "parse_any",
@@ -29,4 +38,5 @@ __all__ = [
     "show_range",
     "shown_unit",
     "told",
+    "usual_units",
 ]

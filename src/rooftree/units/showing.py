@@ -257,6 +257,29 @@ def shown_unit(kind: Kind, system: DisplaySystem, *, size: float = 1.0) -> Unit:
     return _unit(way.unit, kind) if way.unit else Unit("", 1.0)
 
 
+def usual_units(kind: Kind, system: DisplaySystem) -> tuple[str, ...]:
+    """Return the units in which a system shows a kind, by any size; empty for pure numbers.
+
+    Parameters
+    ----------
+    kind : Kind
+        What is measured.
+    system : DisplaySystem
+        In which system it is shown.
+
+    Returns
+    -------
+    tuple of str
+
+    Examples
+    --------
+    >>> usual_units(Kind.LENGTH, DisplaySystem.IP)
+    ('ft', 'in')
+    """
+    ways = _SHOWN[kind][0 if system is DisplaySystem.IP else 1]
+    return tuple(way.unit for way in ways if way.unit)
+
+
 def quantity(value: float, kind: Kind, unit_name: str = "", *, digits: int = 6) -> str:
     """Return a quantity as a job file keeps it: with enough digits to be read back.
 

@@ -147,6 +147,7 @@ class WindowDocument(Part):
     overhang_gap: f.Length | None = None
     fin_depth: f.Length | None = None
     fin_gap: f.Length | None = None
+    solar_transmittance: f.Share | None = None
     known: KnownMap = NOTHING_STATED
 
     def to_core(self) -> Window:

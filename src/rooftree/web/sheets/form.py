@@ -172,7 +172,7 @@ class SheetForm:
         named = compact(typed)
         # A quantity that says how it is known is an object in the file.
         flat = {f"{p}.value" if f"{p}.known" in named else p: t for p, t in named.items()}
-        return _answered(nest(flat), {p for p in flat if _shape(self.sheet, p).is_flag})
+        return answered(nest(flat), {p for p in flat if _shape(self.sheet, p).is_flag})
 
     def _with_unit(self, path: str, text: str) -> str:
         kind = _shape(self.sheet, path).kind
@@ -212,7 +212,7 @@ class SheetForm:
             self.fields.get(path, ""),
             self._mistake(path),
             field.hint if k is None else "",
-            self.named[field.among] if field.among else _options(field, shape),
+            self.named[field.among] if field.among else options_of(field, shape),
             shape.kind is not None,
             shape.is_signed,
         )
@@ -319,7 +319,8 @@ def _shape(sheet: Sheet, path: str) -> FieldShape:
     return shapes_of(sheet.kind).get(names.removesuffix(".value"), FieldShape())
 
 
-def _options(field: Field, shape: FieldShape) -> Choices:
+def options_of(field: Field, shape: FieldShape) -> Choices:
+    """Return the choices of a field that takes certain words only; empty for any other."""
     if shape.is_flag:
         return YES_OR_NO
     if not shape.choices:
@@ -333,7 +334,7 @@ def _things(job: Job) -> dict[str, Choices]:
     return {"spaces": (NOT_CHOSEN, *((one.id, one.name) for one in job.house.spaces))}
 
 
-def _answered(entry: dict[str, object], flags: set[str]) -> dict[str, object]:
+def answered(entry: dict[str, object], flags: set[str]) -> dict[str, object]:
     """Return the entry with yes and no as the job file writes them."""
     for path in flags:
         *way, last = steps(path)

@@ -8,7 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Literal, get_args, get_origin
 
 from rooftree.records.document.field_tests import KINDS
-from rooftree.records.document.fields import QuantityField
+from rooftree.records.document.fields import DayField, QuantityField
 from rooftree.records.document.part import Part, first_within
 
 if TYPE_CHECKING:
@@ -64,7 +64,24 @@ def shapes_of(kind: str) -> dict[str, FieldShape]:
     >>> shapes_of("zone pressure")["house_pressure"].kind.value
     'pressure'
     """
-    return dict(_shapes(KINDS[kind], ""))
+    return shapes_of_part(KINDS[kind])
+
+
+@cache
+def shapes_of_part(model: type[Part]) -> dict[str, FieldShape]:
+    """Return what each field of a part of the job file takes.
+
+    Parameters
+    ----------
+    model : type of Part
+        Model of the part.
+
+    Returns
+    -------
+    dict from str to FieldShape
+        As `shapes_of` gives for a test; the hours of a day by the name of the day.
+    """
+    return dict(_shapes(model, ""))
 
 
 def _shapes(model: type[Part], prefix: str) -> Iterator[tuple[str, FieldShape]]:
@@ -78,8 +95,9 @@ def _shapes(model: type[Part], prefix: str) -> Iterator[tuple[str, FieldShape]]:
 
 def _shape(field: FieldInfo) -> FieldShape:
     about = (field.annotation, *field.metadata)
-    quantity: QuantityField | None = first_within(about, (QuantityField,))
-    if quantity is not None:
+    found: QuantityField | DayField | None = first_within(about, (QuantityField, DayField))
+    if found is not None:
+        quantity = found.hour if isinstance(found, DayField) else found
         return FieldShape(
             quantity.kind,
             is_signed=quantity.least is None and quantity.above is None,
