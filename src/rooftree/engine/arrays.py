@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rooftree.engine.lanes import group_reader
 
 if TYPE_CHECKING:
-    from rooftree.engine.lanes import Columns, Grid, Integers, Row
+    from rooftree.engine.lanes import Columns, Floats, Grid, Integers, Row
 
 HOURS = 24
 """Of a day; every table by the hour of the day has as many rows."""
@@ -75,14 +75,19 @@ class Elements(NamedTuple):
     push_inside: Row
     push_outside: Row
     store: Row
+    last_inside: Row  # (m,) what the last faces still do [W/(m²·K)]
+    last_across: Row
+    last_outside: Row
+    held_inside: Row  # (m,) heat held per kelvin of the last faces [J/(m²·K)]
+    held_outside: Row
     absorptance: Row  # of the outside face for the sun [-]
     sky_factor: Row  # Stefan-Boltzmann x emittance x weight of the sky [W/(m²·K⁴)]
     air_factor: Row  # the same for air and ground
-    roughness: Row  # multiplier on wind convection [-]
-    warm_inside: Row  # convection over the cube root of the difference, where the inside
-    cold_inside: Row  # face is warmer and colder than the air [W/(m²·K^(4/3))]
-    warm_outside: Row  # the same at the outside face of a partition
-    cold_outside: Row
+    roughness: Floats  # multiplier on wind convection [-]
+    warm_inside: Floats  # convection over the cube root of the difference, where the inside
+    cold_inside: Floats  # face is warmer and colder than the air [W/(m²·K^(4/3))]
+    warm_outside: Floats  # the same at the outside face of a partition
+    cold_outside: Floats
     radiant_inside: Row  # share in the radiant exchange of its space [-]
     radiant_outside: Row
     beam_inside: Row  # share of the beam let into its space, per area [1/m²]
@@ -247,14 +252,14 @@ class Work(NamedTuple):
     """Scratch of one hour."""
 
     now: Row  # (columns,) the weather of this hour
+    now_numbers: Floats  # the same memory, one number after the other
     source_inside: Row  # (m,) heat given to the faces, air and radiation apart [W/m²]
     source_outside: Row
-    gain_outside: Row  # part of it that comes from outdoors [W/m²]
+    gain_outside: Row  # (m,) heat given to faces outdoors from beyond [W/m²]
     film_inside: Row  # (m,) convection [W/(m²·K)]
-    film_outside: Row  # the same; outdoors with radiation to air and ground
+    film_outside: Row  # the same; outdoors with all radiation
     beam_inside: Row  # (m,) radiation to the radiant point [W/(m²·K)]
     beam_outside: Row
-    to_sky: Row  # (m,) radiation to the sky [W/(m²·K)]
     inner: Row  # (m,) face temperature per heat given to that face [m²·K/W]
     outer: Row
     joint: Row  # (m,) the same per heat given to the other face of a partition

@@ -86,7 +86,7 @@ def shape_of(compiled: Compiled) -> tuple[object, ...]:
                 continue
             if isinstance(value, int):
                 parts.append(value)
-            elif value.dtype == np.int64:
+            elif kind_of(group, name) in ("Integers", "Floats"):
                 parts.append(value.tobytes())
     return tuple(parts)
 
@@ -229,7 +229,7 @@ def make_work(batch: Batch) -> Work:
     uses = USES + batch.plant.room_units
     of_elements = {
         "source_inside", "source_outside", "gain_outside", "film_inside", "film_outside",
-        "beam_inside", "beam_outside", "to_sky", "inner", "outer", "joint", "past_inside",
+        "beam_inside", "beam_outside", "inner", "outer", "joint", "past_inside",
         "past_outside",
     }  # fmt: skip
     of_thermostats = {
@@ -244,7 +244,9 @@ def make_work(batch: Batch) -> Work:
     shapes: dict[str, tuple[int, ...]] = {name: (n,) for name in Work._fields}
     shapes |= {name: (m,) for name in of_elements} | {name: (c,) for name in of_thermostats}
     shapes |= special
-    return Work(**{name: lanes_of(*shape) for name, shape in shapes.items()})
+    fields = {name: lanes_of(*shape) for name, shape in shapes.items()}
+    fields["now_numbers"] = fields["now"].reshape(-1)
+    return Work(**fields)
 
 
 def make_totals(batch: Batch) -> Totals:

@@ -28,7 +28,6 @@ from rooftree.engine.arrays import (
 )
 from rooftree.engine.compiled import on_lanes
 from rooftree.engine.conduction import HOUR
-from rooftree.engine.heat import heat_through_envelope
 from rooftree.engine.lanes import lane, select, spread, with_lane
 from rooftree.engine.moist import HEAT_OF_AIR, saturated_humidity
 from rooftree.engine.thermostats import share_of_hour
@@ -68,11 +67,13 @@ def held_in(air: Any, plant: Any, state: Any, work: Any, held: float) -> Any:
 
 @on_lanes
 def balance_heat(
-    elements: Any, air: Any, paths: Any, plant: Any, day_hour: int, state: Any, work: Any,
-    flows: Any, sun: Any, held: float, totals: Any,
+    air: Any, paths: Any, plant: Any, day_hour: int, state: Any, work: Any, flows: Any,
+    net: Any, gross: Any, held: float, totals: Any,
 ) -> None:  # fmt: skip
-    """Add what crossed the outline of the house, to be held against what it stores [J]."""
-    outside, gross = heat_through_envelope(elements, state, work)
+    """Add what crossed the outline of the house, to be held against what it stores [J].
+
+    `net` and `gross` are the heat that came through surfaces and windows [W].
+    """
     now = work.now
     crossing = HEAT_OF_AIR * carried_across(
         air, paths, day_hour, work, flows, state.air, now[AIR_OUTDOORS], REFERENCE,
@@ -83,8 +84,8 @@ def balance_heat(
         put_in += work.output[p] + work.aired[p]
     gained = gained_in(air, plant, day_hour, state, work)
     counted = totals.counted[0] * HOUR
-    totals.sums[NET_HEAT] += (outside + sun + gained + crossing + put_in) * counted
-    passed = gross + sun + abs(gained) + abs(crossing) + abs(put_in)
+    totals.sums[NET_HEAT] += (net + gained + crossing + put_in) * counted
+    passed = gross + abs(gained) + abs(crossing) + abs(put_in)
     totals.sums[THROUGHPUT] += passed * counted
 
 

@@ -300,6 +300,12 @@ def _pack(elements: list[_Element], spaces: int, directions: Directions) -> Elem
         push_inside=np.concatenate([r.push_inside for r in responses]),
         push_outside=np.concatenate([r.push_outside for r in responses]),
         store=np.concatenate([r.store for r in responses]),
+        **{
+            name: np.array([getattr(r, name) for r in responses])
+            for name in (
+                "last_inside", "last_across", "last_outside", "held_inside", "held_outside",
+            )
+        },
         absorptance=np.array([e.sunlit[1] for e in elements], dtype=float),
         sky_factor=STEFAN_BOLTZMANN * emittance * views[:, 0],
         air_factor=STEFAN_BOLTZMANN * emittance * views[:, 1],

@@ -4,9 +4,10 @@ heat.py, air.py, vapor.py, equipment.py, thermostats.py and books.py hold its pa
 value is lanes (lanes.py): several houses, or several parts of one year, side by side. In
 each hour
 
-1. the layers give back what they remember, the sun comes in, the outside faces balance;
-2. each space has a balance of radiant point and air, from which the radiant points and
-   all faces are eliminated;
+1. the sun comes in; face by face, the layers give back what they remember, films and
+   radiation follow, and the face is eliminated from the balance of its space;
+2. each space has a balance of radiant point and air, from which the radiant points are
+   eliminated;
 3. the air's balance is solved without equipment and with one watt of each machine; the
    thermostats decide how many watts, within capacity; so the temperatures at the setpoints
    are exact. First with the flows of the last hour; then air moves at these temperatures
@@ -49,17 +50,16 @@ from rooftree.engine.conduction import HOUR
 from rooftree.engine.equipment import heat_water
 from rooftree.engine.heat import (
     eliminate_radiant,
-    face_outdoors,
-    film_rooms,
+    gather_ground,
+    gather_outdoors,
     gather_partitions,
-    gather_rooms,
     let_sun_in,
-    recall_past,
     restore_faces,
     restore_radiant,
+    start_rooms,
     stored_heat,
 )
-from rooftree.engine.lanes import WIDTH, spread, with_lane
+from rooftree.engine.lanes import WIDTH, spread
 from rooftree.engine.thermostats import count_machines, heat_air, rate_machines
 from rooftree.engine.vapor import HELD_DRY, balance_vapor, run_driers
 
@@ -70,12 +70,18 @@ PASSES = 1
 @on_lanes
 def look_outdoors(weather: Any, days: Any, day_hour: int, work: Any) -> None:
     """Fetch the weather of the hour in each lane."""
-    for k in range(weather.count):
-        value = spread(0.0)
+    together = True
+    for one in range(1, WIDTH):
+        together = together and days[one] == days[0]
+    if together:
+        hour = days[0] * HOURS + day_hour
+        for k in range(weather.count):
+            work.now[k] = spread(weather.table[hour, k])
+    else:
         for one in range(WIDTH):
-            hour = (days[one] * HOURS + day_hour) % weather.hours
-            value = with_lane(value, one, weather.table[hour, k])
-        work.now[k] = value
+            hour = days[one] * HOURS + day_hour
+            for k in range(weather.count):
+                work.now_numbers[k * WIDTH + one] = weather.table[hour, k]
 
 
 @on_lanes
@@ -116,12 +122,11 @@ def run_days(
         for day_hour in range(HOURS):
             look_outdoors(weather, starts, day_hour, work)
             start_hour(air, state, work, totals)
-            recall_past(elements, state, work)
-            sun = let_sun_in(elements, air, state, work)
-            face_outdoors(elements, state, work)
-            film_rooms(elements, state, work)
-            gather_rooms(elements, air, day_hour, state, work)
-            gather_partitions(elements, air, work)
+            let_sun_in(elements, air, work)
+            start_rooms(air, day_hour, state, work)
+            sun = gather_outdoors(elements, air, state, work)
+            sun += gather_ground(elements, air, state, work)
+            sun += gather_partitions(elements, air, state, work)
             eliminate_radiant(work, n)
             heat_water(air, plant, day_hour, state, work)
             rate_machines(air, plant, state, work, flows)
@@ -136,12 +141,13 @@ def run_days(
             balance_vapor(air, plant, day_hour, state, work, flows, running)
             run_driers(air, plant, state, work)
             restore_radiant(work, state, n)
-            restore_faces(elements, state, work)
+            net, gross = restore_faces(elements, state, work)
             state.running[0] = wanted
             state.burning[0] = burning
             balance_heat(
-                elements, air, paths, plant, day_hour, state, work, flows, sun, HELD, totals
-            )
+                air, paths, plant, day_hour, state, work, flows, net + sun, gross + sun, HELD,
+                totals,
+            )  # fmt: skip
             balance_water(air, paths, plant, day_hour, state, work, flows, HELD_DRY, totals)
             ducted = running * plant.air_flow[0]
             entering = count_entering(air, plant, day_hour, ducted, work, flows, totals)

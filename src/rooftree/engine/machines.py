@@ -110,9 +110,12 @@ def _rated(house: House, indoor: float, humidity: float, outdoors: Outdoors) -> 
     lanes = {
         name: _spread_out(plant, name) for name in Plant._fields
     }  # fmt: skip
+    shapes = {"Row": (FIRST_COLUMN,), "Grid": (1, 1)}
     work = Work(
         **{
-            name: lanes_of(FIRST_COLUMN) if kind_of(Work, name) == "Row" else lanes_of(1, 1)
+            name: lanes_of(*shapes.get(kind_of(Work, name), (1,))).reshape(-1)
+            if kind_of(Work, name) == "Floats"
+            else lanes_of(*shapes[kind_of(Work, name)])
             for name in Work._fields
         }
     )
