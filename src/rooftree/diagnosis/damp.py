@@ -135,6 +135,7 @@ def diagnose_damp(year: SimulatedYear) -> DampDiagnosis:
     wet = np.where(humidity >= 1.0, share, 0.0)
     months = year.by_month(wet)
     mean_humidity, mean_temperature = _means(np.minimum(humidity, 1.0)), _means(temperature)
+    np.minimum(mean_humidity, 1.0, out=mean_humidity)  # sums round
     within = (mean_temperature >= COLDEST) & (mean_temperature <= HOTTEST)
     failing = (within & (mean_humidity >= HUMID)).sum(axis=0)
     highest = np.where(within, mean_humidity, 0.0).max(axis=0)
@@ -207,9 +208,14 @@ def _judge(year: SimulatedYear, found: Sequence[DampPlace]) -> tuple[Finding, ..
     }
     findings = []
     for (code, _, _, _), places in alike.items():
-        worst = max(places, key=lambda each: (each.index, each.highest_mean, each.wet_hours))
+        worst = max(places, key=_badness)
         findings.append(judges[code](year, worst, _and_others(len(places) - 1)))
     return tuple(findings)
+
+
+def _badness(each: DampPlace) -> tuple[float, ...]:
+    mean = round(each.highest_mean, 3)
+    return (round(each.index, 2), mean, each.wet_hours, -each.coldest_margin)
 
 
 def _verdict(each: DampPlace) -> str:

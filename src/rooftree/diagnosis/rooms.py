@@ -232,12 +232,11 @@ def _judge(year: SimulatedYear, odd: OddRoom) -> Finding:
     is_cold = odd.season == "heating"
     sign = -1.0 if is_cold else 1.0
     strong = [cause for cause in odd.causes if sign * cause.difference > 0.0][:NAMED]
-    reasons = "; ".join(_reason(cause) for cause in strong)
     word, run = ("colder", "heated") if is_cold else ("hotter", "cooled")
     away = both(abs(odd.difference), Kind.TEMPERATURE_DIFFERENCE)
     says = (
         f"{name} is {away} {word} than {base}, where the thermostat is, while the house is {run}. "
-        f"For each unit of its floor, against {base}: {reasons}."
+        f"For each unit of its floor, against {base}: {_reasons(strong)}."
     )
     return Finding(
         f"diagnosis/{'cold' if is_cold else 'hot'}-room",
@@ -251,17 +250,19 @@ def _judge(year: SimulatedYear, odd: OddRoom) -> Finding:
     )
 
 
-def _reason(cause: RoomCause) -> str:
-    """Return one cause in words: ``"floor (Garage) takes 2.7 W/m² more heat out"``."""
-    size = _flux(abs(cause.difference))
-    named = f"{cause.words} ({', '.join(cause.beyond)})" if cause.beyond else cause.words
+def _reasons(causes: Sequence[RoomCause]) -> str:
+    """Return causes in words: ``"more heat goes out: floor (Garage) 2.7 W/m²"``."""
+    listed: dict[str, list[str]] = {}
+    for cause in causes:
+        named = f"{cause.words} ({', '.join(cause.beyond)})" if cause.beyond else cause.words
+        listed.setdefault(_direction(cause), []).append(f"{named} {_flux(abs(cause.difference))}")
+    return "; ".join(f"{direction}: {', '.join(named)}" for direction, named in listed.items())
+
+
+def _direction(cause: RoomCause) -> str:
     if cause.difference < 0.0:
-        return f"{named} {'brings' if cause.here >= 0.0 else 'takes'} {size} " + (
-            "less heat" if cause.here >= 0.0 else "more heat out"
-        )
-    return f"{named} {'brings' if cause.here > 0.0 else 'takes'} {size} " + (
-        "more heat" if cause.here > 0.0 else "less heat out"
-    )
+        return "less heat comes in" if cause.here >= 0.0 else "more heat goes out"
+    return "more heat comes in" if cause.here > 0.0 else "less heat goes out"
 
 
 def _flux(value: float) -> str:

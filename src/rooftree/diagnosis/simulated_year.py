@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -96,9 +95,10 @@ class SimulatedYear:
 
     def by_month(self, hourly: Floats) -> Floats:
         """Return the sums over the hours of each month, shape (12, ...)."""
-        flat = hourly.reshape(self.hours, -1)
-        sums = _months_as_rows(self.month.tobytes()) @ flat
-        return np.asarray(sums.reshape(12, *hourly.shape[1:]))
+        starts = np.flatnonzero(np.diff(self.month, prepend=-1))
+        sums = np.zeros((12, *hourly.shape[1:]))
+        np.add.at(sums, self.month[starts], np.add.reduceat(hourly, starts, axis=0))
+        return sums
 
     def name(self, index: int) -> str:
         """Return what a space, outdoors or the ground is called, for a sentence."""
@@ -228,10 +228,3 @@ def _thermostat(house: House, index: dict[str, int]) -> int:
         return index[house.use.thermostat]
     living = house.living_spaces or house.spaces
     return index[max(living, key=lambda space: space.floor_area).id]
-
-
-@lru_cache(maxsize=4)
-def _months_as_rows(month: bytes) -> Floats:
-    """Return a matrix whose product with hourly values sums them by month."""
-    months = np.frombuffer(month, dtype=np.int64)
-    return np.asarray((months == np.arange(12)[:, None]).astype(float))

@@ -69,7 +69,8 @@ def _let_in(year: SimulatedYear) -> tuple[Floats, Floats]:
         if key not in suns:
             suns[key] = plane_irradiance(year.weather, *key, GROUND_REFLECTANCE)
         sun, curve = suns[key], glass_curve(window.panes)
-        normal = normal_transmittance(window.u_value, window.solar_heat_gain_coefficient)
+        gain, stated = window.solar_heat_gain_coefficient, window.solar_transmittance
+        normal = normal_transmittance(window.u_value, gain, stated)
         size = window.area * window.shading_factor * normal
         direct.append(size * (sun.beam + sun.glow) * curve.beam_transmitted(sun.cosine))
         diffuse.append(size * (sun.sky - sun.glow + sun.ground) * curve.diffuse_transmitted)
@@ -87,8 +88,8 @@ def _kept(year: SimulatedYear) -> tuple[Floats, Floats]:
             taking.append((element.inside_absorptance, element.solar_absorptance))
             floor.append((element.tilt > FLOORS, element.tilt < CEILINGS))
         else:
-            gain = element.solar_heat_gain_coefficient
-            taking.append((light_lost(element.u_value, gain, element.panes), 0.0))
+            gain, stated = element.solar_heat_gain_coefficient, element.solar_transmittance
+            taking.append((light_lost(element.u_value, gain, element.panes, stated), 0.0))
             floor.append((element.tilt > FLOORS, element.tilt < CEILINGS))
         lost.append((not isinstance(element, Surface),) * 2)
     absorptance, is_floor, is_glass = (np.array(each).T.ravel() for each in (taking, floor, lost))

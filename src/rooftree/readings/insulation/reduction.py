@@ -83,7 +83,7 @@ def reduce_insulation(
     >>> round(attic.intended, 2), round(attic.resistance.value, 2)
     (5.26, 4.68)
     """
-    _require_shares(survey)
+    require_shares(survey)
     findings = judge_survey(survey)
     patches = []
     for patch in survey.patches:
@@ -133,7 +133,19 @@ def depths_of(survey: InsulationSurvey, patch: InsulationPatch) -> tuple[DepthPo
     return tuple(replace(point, depth=max(point.depth, EMPTY)) for point in points)
 
 
-def _require_shares(survey: InsulationSurvey) -> None:
+def require_shares(survey: InsulationSurvey) -> None:
+    """Refuse a survey with a share that is not between 0 and 1.
+
+    Parameters
+    ----------
+    survey : InsulationSurvey
+        As found.
+
+    Raises
+    ------
+    OutOfRangeError
+        Naming the share and its patch.
+    """
     for patch in survey.patches:
         for name, share in (
             ("covered share", patch.covered_share),
