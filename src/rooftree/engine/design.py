@@ -1,57 +1,110 @@
 """Design loads: what each room needs on a cold and on a hot day, by the same model.
 
-The conditions of the design days come from the year of weather itself. Every living space
-gets its own ideal thermostat, so that the loads are those of the rooms and not of the
-system that serves them.
+The conditions of the design days come from the year of weather itself, unless a code sets
+them. Every living space gets its own ideal thermostat, so that the loads are those of the
+rooms and not of the system that serves them.
+
+Sources
+-------
+[HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 17: what counts in a heating load
+    (neither sun nor people) and in a cooling load.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import numpy as np
-
-from rooftree.engine.arrays import AIR_OUTDOORS, HOURS, SKY
-from rooftree.engine.climate import Light, Sun
-from rooftree.engine.compile import Compiled, compile_house
-from rooftree.engine.plant import ALWAYS_COLD, ALWAYS_HOT, make_plant
-from rooftree.engine.simulation import run_compiled
+from rooftree.engine.compile import compile_house
+from rooftree.engine.design_day import (
+    ALWAYS_COLD,
+    ALWAYS_HOT,
+    PartKind,
+    cold_day,
+    hot_day,
+    run_day,
+    with_steady_fans,
+    without_gains,
+)
+from rooftree.engine.moist import HEAT_OF_EVAPORATION
+from rooftree.errors import OutOfRangeError
+from rooftree.house import OUTDOORS
+from rooftree.physics.air import humidity_ratio
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
-    from numpy.typing import NDArray
-
-    from rooftree.house import House
+    from rooftree.engine.design_day import DayPart, DesignDay
+    from rooftree.house import Fan, House, Surface, Window
     from rooftree.weather import WeatherYear
 
-COLD_SHARE, HOT_SHARE = 0.01, 0.99
-"""Share of the hours of the year that are colder than the heating design temperature, and
-than the cooling design temperature [0-1]: the trade's 99 % and 1 % conditions."""
+INDOOR_HUMIDITY = 0.5
+"""Relative humidity indoors for which the latent load is computed [0-1]; usual in the trade
+(recalled)."""
 
-HOT_DAYS = 7
-"""Hottest days next to the design temperature whose mean is the cooling design day."""
+COLDEST, HOTTEST = 200.0, 330.0
+"""Outdoor temperatures that a design day may be asked for [K]."""
 
-NEARLY = 0.75
-"""Hours this near to the heating design temperature give its wind and sky [K]."""
 
-ROOM_DENSITY = 1.2
-"""Of the air that ideal machines give heat to [kg/m³]; nothing depends on it."""
+@dataclass(frozen=True, slots=True)
+class LoadPart:
+    """What one thing adds to the load of one space; negative where it spares load.
+
+    Attributes
+    ----------
+    kind : PartKind
+        What it comes from.
+    id, name : str
+        Of the surface, window or fan; empty for others.
+    space : str
+        Id of the living space.
+    beyond : str
+        Id of the space on the other side, ``"outdoors"`` or ``"ground"``; empty for others.
+    sensible, latent : float
+        Share in the load [W]; latent for cooling only.
+    """
+
+    kind: PartKind
+    id: str
+    name: str
+    space: str
+    beyond: str
+    sensible: float
+    latent: float
 
 
 @dataclass(frozen=True, slots=True)
 class DesignLoads:
-    """Sensible loads of the living spaces on the design days, without loss of ducts.
+    """Loads of the living spaces on the design days, without loss of ducts.
 
     Attributes
     ----------
     heating_temperature, cooling_temperature : float
         Outdoors: in the heating design hour, and at the peak of the cooling day [K].
     heating, cooling : float
-        Of all living spaces together; for cooling in the worst hour [W].
+        Sensible, of all living spaces together, in the worst hour of the day [W].
     heating_by_space, cooling_by_space : mapping from str to float
         Of each living space, by id; for cooling in its own worst hour [W].
+    cooling_latent : float
+        Of all living spaces in the worst hour [W]; negative where outdoor air dries.
+    latent_by_space : mapping from str to float
+        Of each living space in that hour [W].
+    cooling_hour : int
+        Worst hour of the day, 0 for the first after midnight.
+    heating_indoors, cooling_indoors : float
+        Thermostat on the two days [K].
+    heating_humidity : float
+        Vapor per dry air outdoors on the heating day [kg/kg].
+    indoor_humidity, outdoor_humidity : float
+        Vapor per dry air in the worst hour of the cooling day [kg/kg].
+    pressure : float
+        Of the air in that hour [Pa].
+    heating_spaces, cooling_spaces : mapping from str to float
+        Temperature of every space, buffers too, in the two hours [K].
+    humid_spaces : mapping from str to float
+        Vapor per dry air of every space in the worst hour of the cooling day [kg/kg].
+    heating_parts, cooling_parts : tuple of LoadPart
+        What the two loads come from, largest first; their sensible parts sum to the load.
     """
 
     heating_temperature: float
@@ -60,9 +113,29 @@ class DesignLoads:
     cooling: float
     heating_by_space: Mapping[str, float]
     cooling_by_space: Mapping[str, float]
+    cooling_latent: float
+    latent_by_space: Mapping[str, float]
+    cooling_hour: int
+    heating_indoors: float
+    cooling_indoors: float
+    heating_humidity: float
+    indoor_humidity: float
+    outdoor_humidity: float
+    pressure: float
+    heating_spaces: Mapping[str, float]
+    cooling_spaces: Mapping[str, float]
+    humid_spaces: Mapping[str, float]
+    heating_parts: tuple[LoadPart, ...]
+    cooling_parts: tuple[LoadPart, ...]
 
 
-def design_loads(house: House, year: WeatherYear) -> DesignLoads:
+def design_loads(
+    house: House,
+    year: WeatherYear,
+    *,
+    heating_temperature: float | None = None,
+    cooling_temperature: float | None = None,
+) -> DesignLoads:
     """Return the loads of each living space on the design days.
 
     Parameters
@@ -71,80 +144,214 @@ def design_loads(house: House, year: WeatherYear) -> DesignLoads:
         The house; its own heating and cooling are not used.
     year : WeatherYear
         The weather from which the design days are taken.
+    heating_temperature, cooling_temperature : float or None
+        Outdoors on the two days, where a code sets them [K]; None for what 99 % and what 1 %
+        of the hours of the year exceed.
 
     Returns
     -------
     DesignLoads
 
+    Raises
+    ------
+    HouseError
+        If the house cannot be simulated as it is described.
+    WeatherError
+        If it is a record of other length than a year.
+    OutOfRangeError
+        If a temperature is none of this earth.
+
     Notes
     -----
-    Heating: the outdoor temperature that 99 % of the hours exceed, held until nothing
-    changes any more, with the mean wind and sky of hours that cold, without sun and
-    without people. Cooling: the mean of the `HOT_DAYS` days whose warmest hour is nearest
-    to the temperature that 1 % of the hours exceed, shifted to it, repeated, with sun
-    and people. The thermostats stand at the highest heating and the lowest cooling setpoint
-    of the house's schedule. Infiltration is what wind and stack drive through the leaks
-    on those days; exhaust fans run as in the schedule.
+    Heating: the design temperature, held until nothing changes any more, with the mean wind
+    and sky of hours that cold, without sun and without people [HOF2021]_. Cooling: the mean of
+    the `HOT_DAYS` days whose warmest hour is nearest to the temperature that 1 % of the hours
+    exceed, shifted to it, repeated, with sun and people. The thermostats stand at the highest
+    heating and the lowest cooling setpoint of the house's schedule. Infiltration is what wind
+    and stack drive through the leaks on those days, with every fan at its mean of the day: a hood
+    that runs half an hour decides over no machine. Dehumidifiers stand.
+
+    Latent: air that comes in against indoor air of 50 % relative humidity, people and what else
+    releases vapor. Air from buffer spaces has the moisture that the model gives it while the
+    moisture of the rooms floats.
+
+    References
+    ----------
+    .. [HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 17.
     """
-    compiled = compile_house(house, year)
-    cold, hot = _cold_day(compiled), _hot_day(compiled)
+    year.require_whole_year("design loads")
+    for name, asked in (
+        ("heating_temperature", heating_temperature),
+        ("cooling_temperature", cooling_temperature),
+    ):
+        if asked is not None and not COLDEST <= asked <= HOTTEST:
+            raise OutOfRangeError(name, asked, COLDEST, HOTTEST, "K")
+    compiled = with_steady_fans(compile_house(house, year))
     low, high = max(house.use.heating_setpoint), min(house.use.cooling_setpoint)
-    heating = _run(house, _without_gains(compiled), cold, low, ALWAYS_HOT)[0]
-    cooling = _run(house, compiled, hot, ALWAYS_COLD, high)[1]
-    rooms = [(i, s.id) for i, s in enumerate(house.spaces) if s in house.living_spaces]
+    cold, hot = (
+        cold_day(compiled, heating_temperature),
+        hot_day(compiled, cooling_temperature),
+    )
+    winter = run_day(house, without_gains(compiled), cold, low, ALWAYS_HOT)
+    summer = run_day(house, compiled, hot, ALWAYS_COLD, high)
+    coldest = int(winter.heating.sum(axis=1).argmax())
+    hour = int(summer.cooling.sum(axis=1).argmax())
+    moisture = humidity_ratio(high, INDOOR_HUMIDITY, float(summer.pressure[hour]))
+    latent = {space.id: 0.0 for space in house.living_spaces}
+    parts = _cooling_parts(house, summer, hour, moisture)
+    for part in parts:
+        latent[part.space] += part.latent
+    names = [space.id for space in house.spaces]
+    rooms = [(i, space.id) for i, space in enumerate(house.spaces) if space.id in latent]
     return DesignLoads(
-        heating_temperature=float(cold[0, AIR_OUTDOORS]),
-        cooling_temperature=float(hot[:, AIR_OUTDOORS].max()),
-        heating=float(heating.sum(axis=1).max()),
-        cooling=float(cooling.sum(axis=1).max()),
-        heating_by_space={name: float(heating[:, i].max()) for i, name in rooms},
-        cooling_by_space={name: float(cooling[:, i].max()) for i, name in rooms},
+        heating_temperature=float(winter.outdoors[0]),
+        cooling_temperature=float(summer.outdoors.max()),
+        heating=float(winter.heating.sum(axis=1).max()),
+        cooling=float(summer.cooling.sum(axis=1).max()),
+        heating_by_space={name: float(winter.heating[:, i].max()) for i, name in rooms},
+        cooling_by_space={name: float(summer.cooling[:, i].max()) for i, name in rooms},
+        cooling_latent=sum(latent.values()),
+        latent_by_space=latent,
+        cooling_hour=hour,
+        heating_indoors=low,
+        cooling_indoors=high,
+        heating_humidity=float(winter.outdoor_humidity[coldest]),
+        indoor_humidity=moisture,
+        outdoor_humidity=float(summer.outdoor_humidity[hour]),
+        pressure=float(summer.pressure[hour]),
+        heating_spaces=dict(zip(names, winter.temperature[coldest].tolist(), strict=True)),
+        cooling_spaces=dict(zip(names, summer.temperature[hour].tolist(), strict=True)),
+        humid_spaces=dict(zip(names, summer.humidity[hour].tolist(), strict=True)),
+        heating_parts=_heating_parts(house, winter, coldest),
+        cooling_parts=parts,
     )
 
 
-def _run(
-    house: House, compiled: Compiled, day: NDArray[np.float64], low: float, high: float
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return heat and cold of every space in each hour of a day that repeats itself [W]."""
-    plant = make_plant(house, ROOM_DENSITY, each_room=True)
-    plant = plant._replace(
-        heat_setpoint=np.full_like(plant.heat_setpoint, low),
-        cool_setpoint=np.full_like(plant.cool_setpoint, high),
+def design_sequence(
+    houses: Sequence[House],
+    year: WeatherYear,
+    *,
+    heating_temperature: float | None = None,
+    cooling_temperature: float | None = None,
+) -> tuple[DesignLoads, ...]:
+    """Return the loads of a house as found and after each stage of work, on the same two days.
+
+    Parameters
+    ----------
+    houses : sequence of House
+        As found first, then after each stage.
+    year : WeatherYear
+        The weather.
+    heating_temperature, cooling_temperature : float or None
+        Outdoors on the two days, where a code sets them [K].
+
+    Returns
+    -------
+    tuple of DesignLoads
+        In the order of the houses.
+
+    Raises
+    ------
+    HouseError
+        If a house cannot be simulated as it is described.
+    WeatherError
+        If it is a record of other length than a year.
+    OutOfRangeError
+        If a temperature is none of this earth.
+    """
+    return tuple(
+        design_loads(
+            house,
+            year,
+            heating_temperature=heating_temperature,
+            cooling_temperature=cooling_temperature,
+        )
+        for house in houses
     )
-    weather = compiled.weather._replace(
-        hours=HOURS, table=np.ascontiguousarray(day), month=np.zeros(1, dtype=np.int64)
+
+
+def parts_of_house(parts: Iterable[LoadPart]) -> tuple[LoadPart, ...]:
+    """Return the parts of a load for all living spaces together, largest first.
+
+    Parameters
+    ----------
+    parts : iterable of LoadPart
+        Of the spaces.
+
+    Returns
+    -------
+    tuple of LoadPart
+        One for each surface, window, fan, or origin of air; the space is empty. What passes
+        between two living spaces is left with its sum, which is what it stores.
+    """
+    together: dict[tuple[PartKind, str, str], LoadPart] = {}
+    for part in parts:
+        key = (part.kind, part.id, "" if part.id else part.beyond)
+        other = together.get(key)
+        sensible = part.sensible + (other.sensible if other else 0.0)
+        latent = part.latent + (other.latent if other else 0.0)
+        beyond = other.beyond if other else part.beyond
+        together[key] = LoadPart(part.kind, part.id, part.name, "", beyond, sensible, latent)
+    return _sorted(together.values())
+
+
+def loads_by_kind(parts: Iterable[LoadPart]) -> dict[PartKind, tuple[float, float]]:
+    """Return sensible and latent load by what it comes from [W].
+
+    Parameters
+    ----------
+    parts : iterable of LoadPart
+        Of the spaces.
+
+    Returns
+    -------
+    dict from PartKind to tuple of float
+        In the order of `PartKind`; kinds that add nothing are left out.
+    """
+    sums = dict.fromkeys(PartKind, (0.0, 0.0))
+    for part in parts:
+        sensible, latent = sums[part.kind]
+        sums[part.kind] = (sensible + part.sensible, latent + part.latent)
+    return {kind: sum_of for kind, sum_of in sums.items() if any(sum_of)}
+
+
+def _heating_parts(house: House, day: DesignDay, hour: int) -> tuple[LoadPart, ...]:
+    return _sorted(
+        _named(house, part, -float(part.sensible[hour]), 0.0)
+        for part in day.parts
+        if part.kind not in (PartKind.SUN, PartKind.PEOPLE)
     )
-    ran = run_compiled(replace(compiled, plant=plant, weather=weather), hourly=True)
-    return ran.records.heating, ran.records.cooling
 
 
-def _without_gains(compiled: Compiled) -> Compiled:
-    air = compiled.air
-    nothing = np.zeros_like(air.convective)
-    return replace(compiled, air=air._replace(convective=nothing, radiant=nothing))
+def _cooling_parts(
+    house: House, day: DesignDay, hour: int, moisture: float
+) -> tuple[LoadPart, ...]:
+    """Return the parts in one hour, with the vapor that they bring into air of this moisture."""
+    beyond = {
+        space.id: moisture if space in house.living_spaces else float(day.humidity[hour, i])
+        for i, space in enumerate(house.spaces)
+    }
+    beyond[OUTDOORS] = float(day.outdoor_humidity[hour])
+    return _sorted(
+        _named(
+            house,
+            part,
+            float(part.sensible[hour]),
+            HEAT_OF_EVAPORATION
+            * float(
+                part.flow[hour] * (beyond.get(part.beyond, moisture) - moisture) + part.vapor[hour]
+            ),
+        )
+        for part in day.parts
+    )
 
 
-def _cold_day(compiled: Compiled) -> NDArray[np.float64]:
-    """Return 24 equal hours at the heating design temperature, as rows of the weather."""
-    table = compiled.weather.table
-    temperature = float(np.quantile(table[:, AIR_OUTDOORS], COLD_SHARE))
-    alike = np.abs(table[:, AIR_OUTDOORS] - temperature) <= NEARLY
-    day = np.repeat(table[alike].mean(axis=0, keepdims=True), HOURS, axis=0)
-    day[:, AIR_OUTDOORS] = temperature
-    for key, column in compiled.directions.keys.items():
-        if isinstance(key, Sun | Light):
-            day[:, column] = 0.0
-    return day
+def _named(house: House, part: DayPart, sensible: float, latent: float) -> LoadPart:
+    named: list[Surface | Window | Fan] = [*house.surfaces, *house.windows, *house.fans]
+    name = next((each.name for each in named if each.id == part.id), "")
+    space = house.spaces[part.space].id
+    return LoadPart(part.kind, part.id, name, space, part.beyond, sensible, latent)
 
 
-def _hot_day(compiled: Compiled) -> NDArray[np.float64]:
-    """Return the 24 hours of the cooling design day, as rows of the weather."""
-    table = compiled.weather.table
-    days = table.reshape(-1, HOURS, table.shape[1])
-    temperature = float(np.quantile(table[:, AIR_OUTDOORS], HOT_SHARE))
-    warmest = days[:, :, AIR_OUTDOORS].max(axis=1)
-    chosen = np.argsort(np.abs(warmest - temperature), kind="stable")[:HOT_DAYS]
-    day = days[chosen].mean(axis=0)
-    shift = temperature - float(day[:, AIR_OUTDOORS].max())
-    day[:, [AIR_OUTDOORS, SKY]] += shift
-    return day
+def _sorted(parts: Iterable[LoadPart]) -> tuple[LoadPart, ...]:
+    return tuple(sorted(parts, key=lambda part: -abs(part.sensible) - abs(part.latent)))
