@@ -8,14 +8,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from time import perf_counter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numba import njit
 from scipy.optimize import root
 
+from rooftree.engine.arrays import (
+    AIR_OUTDOORS,
+    HUMIDITY,
+    PRESSURE,
+    Paths,
+    read_flows,
+    read_paths,
+)
 from rooftree.engine.compile import compile_house
-from rooftree.engine.network import make_scratch, solve_network
+from rooftree.engine.compiled import OPTIONS
+from rooftree.engine.lanes import WIDTH, addresses, group_reader, lane, lanes_of, spread
+from rooftree.engine.network import make_flows, solve_network
 from rooftree.engine.simulation import run_compiled
 
 if TYPE_CHECKING:
@@ -23,12 +33,10 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from rooftree.engine.lanes import Grid
     from rooftree.house import House
     from rooftree.weather import WeatherYear
 
-ARGUMENTS = (
-    "density", "first", "second", "level", "coefficient", "exponent", "wind_pressure", "supply",
-)  # fmt: skip
 HOURLY = ("density", "wind_pressure", "supply")
 GRAVITY, SMOOTHING = 9.80665, 0.01
 
@@ -131,58 +139,95 @@ def network_hours(house: House, year: WeatherYear) -> dict[str, NDArray[Any]]:
     that a simulation of the year gave; rows are hours.
     """
     compiled = compile_house(house, year)
-    _, records = run_compiled(compiled, hourly=True)
-    air, weather, plant = compiled.air, compiled.weather, compiled.plant
+    records = run_compiled(compiled, hourly=True).records
+    air, table, plant = compiled.air, compiled.weather.table, compiled.plant
 
     def density(temperature: NDArray[Any], humidity: NDArray[Any]) -> NDArray[np.float64]:
-        pressure = weather.pressure.reshape(-1, 1)
+        pressure = table[:, PRESSURE].reshape(-1, 1)
         return np.asarray(pressure / (287.042 * temperature * (1.0 + 0.608 * humidity)))
 
     inside = density(records.temperature, records.humidity)
-    outside = density(weather.temperature.reshape(-1, 1), weather.humidity.reshape(-1, 1))
+    outside = density(table[:, [AIR_OUTDOORS]], table[:, [HUMIDITY]])
     of_day = np.arange(len(inside)) % 24
     handler = plant.air_flow * np.asarray(plant.duct_supply)
     return {
         "density": np.hstack([inside, outside]),
-        "first": air.first,
-        "second": air.second,
-        "level": air.level,
+        "first": compiled.paths.first,
+        "second": compiled.paths.second,
+        "level": compiled.paths.level,
         "coefficient": air.coefficient,
-        "exponent": air.exponent,
-        "wind_pressure": np.ascontiguousarray(weather.wind_pressure[:, air.facade]),
+        "exponent": compiled.paths.exponent,
+        "wind_pressure": np.ascontiguousarray(table[:, air.wind_column]),
         "supply": outside * air.supplied[of_day]
         - inside * air.exhaust[of_day]
         + records.runtime[:, None] * handler,
     }
 
 
-@njit(cache=False)
-def solve_year(
-    density: Any, first: Any, second: Any, level: Any, coefficient: Any, exponent: Any,
-    wind_pressure: Any, supply: Any, flows: Any, paths: Any, spaces: Any,
-) -> float:  # fmt: skip
+class Hours(NamedTuple):
+    """Every hour of a network in lanes that are all alike."""
+
+    count: int
+    spaces: int
+    paths: int
+    density: Grid
+    wind: Grid
+    supply: Grid
+    flow: Grid
+
+
+read_hours = group_reader(Hours)
+
+
+@njit(**OPTIONS)
+def solve_year(hours_table: Any, paths_table: Any, flows_table: Any) -> float:
     """Solve every hour with ours; fill the flows and return the largest imbalance left."""
-    pressure, worst = np.zeros(supply.shape[1]), 0.0
-    for hour in range(density.shape[0]):
-        left = solve_network(
-            pressure, density[hour], first, second, level, coefficient, exponent,
-            wind_pressure[hour], supply[hour], flows[hour], paths, spaces,
-        )  # fmt: skip
-        worst = max(worst, left)
-    return worst
+    hours, paths, flows = (
+        read_hours(hours_table), read_paths(paths_table), read_flows(flows_table),
+    )  # fmt: skip
+    worst = spread(0.0)
+    for hour in range(hours.count):
+        for p in range(hours.spaces + 1):
+            flows.density[p] = hours.density[hour, p]
+        for p in range(hours.spaces):
+            flows.supply[p] = hours.supply[hour, p]
+        for i in range(hours.paths):
+            flows.wind[i] = hours.wind[hour, i]
+        worst = max(worst, solve_network(paths, flows))
+        for i in range(hours.paths):
+            hours.flow[hour, i] = flows.flow[i]
+    return lane(worst, 0)
+
+
+def in_lanes(values: NDArray[Any]) -> NDArray[np.float64]:
+    """Return values in lanes that are all alike."""
+    lanes = lanes_of(*values.shape)
+    lanes[:] = values[..., None]
+    return lanes
 
 
 def race(house: House, year: WeatherYear, scipy_hours: int = 200) -> NetworkRace:
     """Time both solvers on the same hours of one house; the general one takes the first few."""
     hours = network_hours(house, year)
     count, spaces = hours["supply"].shape
-    flows = np.zeros((count, len(hours["first"])))
+    every = len(hours["first"])
+    paths = Paths(
+        spaces, every, hours["first"], hours["second"], in_lanes(hours["level"]),
+        in_lanes(hours["exponent"]),
+    )  # fmt: skip
+    work = Hours(
+        count, spaces, every, in_lanes(hours["density"]), in_lanes(hours["wind_pressure"]),
+        in_lanes(hours["supply"]), lanes_of(count, every),
+    )  # fmt: skip
     seconds = []
     for _ in range(4):  # the first one compiles
-        scratch = make_scratch(spaces, len(hours["first"]))
+        moving = make_flows(spaces, every)
+        moving.coefficient[:] = in_lanes(hours["coefficient"])
+        tables = [addresses(group) for group in (work, paths, moving)]
         begun = perf_counter()
-        solve_year(*(hours[key] for key in ARGUMENTS), flows, *scratch)
-        seconds.append(perf_counter() - begun)
+        solve_year(*tables)
+        seconds.append((perf_counter() - begun) / WIDTH)
+    flows = work.flow[:, :, 0]
     pressure, different = np.zeros(spaces), 0.0
     begun = perf_counter()
     for hour in range(scipy_hours):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from engine.on_numbers import on_numbers
 from engine.ranch import ranch
 from rooftree.engine.equipment import (
     COLD_PUMP_CAPACITY,
@@ -14,12 +15,11 @@ from rooftree.engine.equipment import (
     COOLER_INPUT,
     HOT_PUMP_CAPACITY,
     HOT_PUMP_INPUT,
-    cold_at_full_run,
-    cycling_loss,
-    defrosting,
-    heat_at_full_run,
+    DEFROST_BELOW,
+    effort_at,
     surface_of,
 )
+from rooftree.engine.machines import Outdoors, cold_at_full_run, heat_at_full_run
 from rooftree.engine.moist import saturated_humidity, saturated_temperature
 from rooftree.engine.plant import RATED_FLOW, make_plant
 from rooftree.errors import HouseError
@@ -64,16 +64,26 @@ def test_curves_have_their_values(
 )  # fmt: skip
 def test_half_load_costs_more() -> None:
     """At half load a machine with a degradation of 0.15 has a part-load factor of 0.925."""
-    assert cycling_loss(0.5, 0.15) == pytest.approx(1.0 / 0.925, rel=1e-9)
+    effort = on_numbers(effort_at, 3)(0.5, 0.15, 1.0)[0]
+    assert effort == pytest.approx(0.5 / 0.925, rel=1e-9)
+
+
+def test_a_machine_that_turns_down_needs_less() -> None:
+    """Above its least output it does not cycle, and needs less input per output."""
+    effort = on_numbers(effort_at, 3)
+    slow, steady = effort(0.5, 0.2, 0.3)[0], effort(0.5, 0.2, 1.0)[0]
+    assert slow < 0.5 < steady
+    assert effort(1.0, 0.2, 0.3)[0] == pytest.approx(1.0)
+    assert effort(0.15, 0.2, 0.3)[0] > 0.15 * 0.7
 
 
 def test_rated_air_conditioner_does_as_rated() -> None:
     """At the rating point capacity, power and sensible share are those of the plate."""
     cooling = Cooling("air conditioner", 10500.0, 3.4, sensible_fraction=0.75)
     handler = replace(ranch().air_handler, flow=RATED_FLOW * 10500.0)
-    plant = make_plant(with_machines(cooling=cooling, air_handler=handler), 1.2)
-    humidity = 0.01115
-    sensible_output, power, sensible = cold_at_full_run(plant, 299.82, humidity, 308.15, SEA_LEVEL)
+    house = with_machines(cooling=cooling, air_handler=replace(handler, power=0.0))
+    outdoors = Outdoors(308.15, 0.01, SEA_LEVEL)
+    sensible_output, power, sensible = cold_at_full_run(make_plant(house, 1.2), 299.82, 0.01115, outdoors)
     assert sensible == pytest.approx(0.75, abs=0.01)
     assert sensible_output / sensible == pytest.approx(10500.0, rel=0.005)
     assert power == pytest.approx(10500.0 / 3.4, rel=0.005)
@@ -81,15 +91,14 @@ def test_rated_air_conditioner_does_as_rated() -> None:
 
 def test_dry_air_gives_a_dry_coil() -> None:
     """Where the coil stays above the dew point all its cold is sensible."""
-    plant = make_plant(ranch(), 1.2)
-    assert cold_at_full_run(plant, 299.82, 0.002, 308.15, SEA_LEVEL)[2] == 1.0
+    outdoors = Outdoors(308.15, 0.002, SEA_LEVEL)
+    assert cold_at_full_run(make_plant(ranch(), 1.2), 299.82, 0.002, outdoors).sensible == 1.0
 
 
 def test_hot_days_cost_capacity_and_power() -> None:
     """The hotter it is outdoors, the less cold for more power."""
-    plant = make_plant(ranch(), 1.2)
-    mild = cold_at_full_run(plant, 297.0, 0.009, 300.0, SEA_LEVEL)
-    hot = cold_at_full_run(plant, 297.0, 0.009, 315.0, SEA_LEVEL)
+    mild = cold_at_full_run(make_plant(ranch(), 1.2), 297.0, 0.009, Outdoors(300.0, 0.009, SEA_LEVEL))
+    hot = cold_at_full_run(make_plant(ranch(), 1.2), 297.0, 0.009, Outdoors(315.0, 0.009, SEA_LEVEL))
     assert hot[0] < mild[0]
     assert hot[1] > mild[1]
 
@@ -98,9 +107,9 @@ def test_heat_pump_fades_with_the_cold() -> None:
     """A heat pump yields its rating at 8.3 °C, less in frost, and more power per heat."""
     heating = Heating("heat pump", Fuel.ELECTRICITY, 10000.0, 3.4)
     handler = replace(ranch().air_handler, flow=RATED_FLOW * 10000.0)
-    plant = make_plant(with_machines(heating=heating, air_handler=handler), 1.2)
-    rated, rated_power = heat_at_full_run(plant, 294.26, 281.48, 0.004, SEA_LEVEL)
-    cold, cold_power = heat_at_full_run(plant, 294.26, 263.15, 0.001, SEA_LEVEL)
+    house = with_machines(heating=heating, air_handler=replace(handler, power=0.0))
+    rated, rated_power = heat_at_full_run(make_plant(house, 1.2), 294.26, Outdoors(281.48, 0.004, SEA_LEVEL))
+    cold, cold_power = heat_at_full_run(make_plant(house, 1.2), 294.26, Outdoors(263.15, 0.001, SEA_LEVEL))
     assert rated == pytest.approx(10000.0, rel=1e-3)
     assert rated / rated_power == pytest.approx(3.4, rel=1e-3)
     assert cold < 0.7 * rated
@@ -108,26 +117,29 @@ def test_heat_pump_fades_with_the_cold() -> None:
 
 
 def test_frost_needs_defrosting() -> None:
-    """Above 4.4 °C nothing freezes; below, moist air costs capacity."""
-    assert defrosting(278.0, 0.004, SEA_LEVEL) == (1.0, 1.0)
-    capacity, power = defrosting(273.15, 0.0035, SEA_LEVEL)
-    assert 0.7 < capacity < 0.95
-    assert 0.7 < power < 0.95
+    """Just below 4.4 °C a heat pump loses capacity to defrosting; just above it does not."""
+    heating = Heating("heat pump", Fuel.ELECTRICITY, 10000.0, 3.4)
+    house = with_machines(heating=heating)
+    above = heat_at_full_run(make_plant(house, 1.2), 294.0, Outdoors(DEFROST_BELOW + 0.01, 0.0045, SEA_LEVEL))
+    below = heat_at_full_run(make_plant(house, 1.2), 294.0, Outdoors(DEFROST_BELOW - 0.01, 0.0045, SEA_LEVEL))
+    assert 0.7 < below.output / above.output < 0.95
+    assert 0.7 < below.power / above.power < 0.95
 
 
 def test_furnace_burns_by_its_efficiency() -> None:
     """Output over input of a burner is its efficiency, whatever the weather."""
-    plant = make_plant(ranch(), 1.2)
-    output, fuel = heat_at_full_run(plant, 293.0, 260.0, 0.001, SEA_LEVEL)
+    house = with_machines(air_handler=None)
+    output, fuel = heat_at_full_run(make_plant(house, 1.2), 293.0, Outdoors(260.0, 0.001, SEA_LEVEL))
     assert output / fuel == pytest.approx(0.78)
 
 
 @pytest.mark.parametrize("temperature", [268.0, 280.0, 295.0, 305.0])
 def test_saturated_temperature_is_the_inverse(temperature: float) -> None:
     """The temperature found for saturated air has the enthalpy that was asked for."""
-    humidity = saturated_humidity(temperature, SEA_LEVEL)
+    humidity = on_numbers(saturated_humidity, 2)(temperature, SEA_LEVEL)[0]
     heat = 1006.0 * (temperature - 273.15) + humidity * (2.501e6 + 1860.0 * (temperature - 273.15))
-    assert saturated_temperature(heat, SEA_LEVEL) == pytest.approx(temperature, abs=1e-3)
+    found = on_numbers(saturated_temperature, 2)(heat, SEA_LEVEL)[0]
+    assert found == pytest.approx(temperature, abs=1e-3)
 
 
 def test_impossible_coil_is_refused() -> None:

@@ -226,8 +226,13 @@ def test_water_heaters_warm_or_cool_their_space() -> None:
         for heater in (None, tank, pump)
     )
     assert warm.mean_temperature[0] > none.mean_temperature[0] > cold.mean_temperature[0]
-    assert warm.bought(Fuel.GAS) == pytest.approx(500.0 * 8760 * 3600)
-    assert cold.bought(Fuel.ELECTRICITY) == pytest.approx(100.0 * 8760 * 3600)
+    colder = 293.15 - warm.mean_temperature[0]  # than the air at which the loss is stated
+    lost = 150.0 / (tank.setpoint - 293.15) * colder
+    assert warm.bought(Fuel.GAS) == pytest.approx((300.0 + lost) / 0.6 * 8760 * 3600)
+    assert cold.minimum_temperature[0] == pytest.approx(cold.maximum_temperature[0], abs=1e-3)
+    colder = 292.85 - cold.mean_temperature[0]  # than the air at which it is rated
+    expected = 100.0 / (1.0 - 0.02 * colder) * 8760 * 3600
+    assert cold.bought(Fuel.ELECTRICITY) == pytest.approx(expected, rel=1e-4)
 
 
 def _turn_around(surface: Surface) -> Surface:
@@ -295,14 +300,37 @@ def test_tighter_cracks_save_heat_and_air() -> None:
 
 def test_many_houses_give_the_same_as_one() -> None:
     """Houses run side by side give the years that they give alone, in order, with progress."""
-    houses = [ranch(), replace(ranch(), heating=None), ranch()]
+    warmer = replace(ranch(), use=replace(ranch().use, heating_setpoint=(295.0,) * 24))
+    houses = [ranch(), replace(ranch(), heating=None), warmer, ranch()]
     seen: list[tuple[int, int]] = []
     years = simulate_many(
         houses, greensboro(), workers=2, progress=lambda done, all_: seen.append((done, all_))
     )
-    assert [year.heating_load for year in years][::2] == [as_found().heating_load] * 2
+    assert years[0].heating_load == years[3].heating_load
+    assert years[0].heating_load == pytest.approx(as_found().heating_load, rel=1e-5)
     assert years[1].heating_load == 0.0
-    assert seen[-1] == (3, 3)
+    assert years[2].heating_load > years[0].heating_load
+    assert seen[-1] == (4, 4)
+
+
+def test_a_house_does_not_depend_on_its_neighbours() -> None:
+    """Whatever lies in the other lanes, a house has the same year, to the last digit."""
+    warmer = replace(ranch(), use=replace(ranch().use, heating_setpoint=(295.0,) * 24))
+    leaky = replace(
+        ranch(),
+        leaks=tuple(replace(leak, coefficient=3.0 * leak.coefficient) for leak in ranch().leaks),
+    )
+    alone = simulate_many([ranch()] * 4, greensboro())[0]
+    beside = simulate_many([warmer, leaky, ranch(), leaky, warmer], greensboro())[2]
+    assert beside.heating_load == alone.heating_load
+    assert beside.mean_infiltration == alone.mean_infiltration
+    assert (beside.mean_relative_humidity == alone.mean_relative_humidity).all()
+
+
+def test_few_houses_are_run_as_one_is() -> None:
+    """One or two houses give exactly what they give alone."""
+    assert simulate_many([ranch()], greensboro())[0].energy.keys() == as_found().energy.keys()
+    assert simulate_many([ranch()], greensboro())[0].heating_load == as_found().heating_load
 
 
 def test_many_houses_can_be_cancelled() -> None:
@@ -349,7 +377,7 @@ def test_weather_on_the_same_planes_is_shared() -> None:
     """Variants with the same orientations read the same arrays of weather."""
     one = compile_house(ranch(), greensboro())
     other = compile_house(replace(ranch(), name="another"), greensboro())
-    assert one.weather.sun is other.weather.sun
+    assert one.weather.table is other.weather.table
 
 
 def test_cooling_dries_the_air() -> None:

@@ -62,12 +62,16 @@ def test_all_that_is_wanted_is_in_the_plan(plan: Plan) -> None:
 def test_stages_are_years_of_their_houses(
     plan: Plan, house: House, tariff: Tariff, year: WeatherYear
 ) -> None:
-    """A stage's year is what the engine says of its house, and the whole the difference."""
+    """A stage's year is what the engine says of its house, and the whole the difference.
+
+    Many houses and one are run from different starts, which is told to differ by 3e-4.
+    """
     for stage in plan.stages:
         again = simulate(stage.house, year)
-        assert cost_of(again, tariff) == pytest.approx(cost_of(stage.year, tariff))
-    saved = cost_of(simulate(house, year), tariff) - cost_of(plan.stages[-1].year, tariff)
-    assert plan.whole.money_saved == pytest.approx(saved)
+        assert cost_of(again, tariff) == pytest.approx(cost_of(stage.year, tariff), rel=3e-4)
+    before = cost_of(simulate(house, year), tariff)
+    saved = before - cost_of(plan.stages[-1].year, tariff)
+    assert plan.whole.money_saved == pytest.approx(saved, abs=3e-4 * before)
 
 
 def test_insulation_and_sealed_ducts_save_energy(plan: Plan) -> None:

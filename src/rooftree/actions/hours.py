@@ -64,8 +64,8 @@ _OF_WEATHER = (
     ("sun_direct_normal_W_per_m2", "direct_normal"),
     ("sun_diffuse_horizontal_W_per_m2", "diffuse_horizontal"),
 )
-_USES = ("heating", "heating_backup", "cooling", "air_moving", "drying")
-"""What the columns of `Hourly.bought` stand for."""
+_USES = ("heating", "heating_backup", "cooling", "air_moving", "drying", "hot_water")
+"""What the first columns of `Hourly.bought` stand for; then come the room units."""
 
 
 def write_hours(
@@ -144,7 +144,9 @@ def _of_weather(weather: WeatherYear) -> Iterator[Column]:
 def _of_house(hourly: Hourly) -> Iterator[Column]:
     for name, field in _OF_HOUSE:
         yield f"{HOUSE}.{name}", _told(name, getattr(hourly, field))
-    for name, power in zip(_USES, hourly.bought.T, strict=True):
+    units = hourly.bought.shape[1] - len(_USES)
+    names = (*_USES, *(f"room_unit_{k + 1}" for k in range(units)))
+    for name, power in zip(names, hourly.bought.T, strict=True):
         yield f"{HOUSE}.bought_for_{name}_W", power
 
 

@@ -1,4 +1,4 @@
-"""One hour of moving air: flows, and the heat and vapor that they carry.
+"""One hour of moving air: flows, and the heat that they carry.
 
 All functions are compiled; they take the groups of arrays that arrays.py describes. The
 balance of a space counts air that enters, ``flow * (there - here)``; what leaves takes
@@ -7,131 +7,191 @@ along the space's own state and changes nothing.
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
-from numba import njit
-
-from rooftree.engine.arrays import DRYING
-from rooftree.engine.conduction import HOUR
-from rooftree.engine.moist import (
-    GAS_CONSTANT,
-    HEAT_OF_AIR,
-    HEAT_OF_EVAPORATION,
-    WATER_TO_AIR,
-    saturated_humidity,
+from rooftree.engine.arrays import (
+    AIR_OUTDOORS,
+    HUMIDITY,
+    NOT_DRAWN,
+    NOT_HEATING,
+    PRESSURE,
+    WATER_DRAW,
+    WHILE_DRAWN,
+    WHILE_HEATING,
 )
-from rooftree.engine.network import solve_network
+from rooftree.engine.compiled import on_lanes
+from rooftree.engine.conduction import HOUR
+from rooftree.engine.lanes import root, select, spread
+from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR
+from rooftree.engine.network import GRAVITY, solve_network
 
 REFERENCE = 293.15
 """Temperature from which the heat of air that crosses the enclosure is counted [K]."""
 
+HELD = 1e9
+"""Conductance that holds the air of a space at an imposed temperature [W/K]: to 1e-5 K."""
 
-@njit(inline="always", error_model="numpy")
+WATER_BURNER = 11000.0
+"""Heat that a tank's burner puts into the water while it burns, for the share of the hour
+in which its flue is hot [W]: 40,000 to 50,000 Btu/h of input (common practice)."""
+
+
+@on_lanes
+def open_flues(air: Any, plant: Any, day_hour: int, work: Any, flows: Any, burning: Any) -> None:
+    """Open each flue for the share of the hour in which its appliance burns, or does not.
+
+    While it burns, the gas in the chimney is lighter than the air of the space, which
+    lifts it: ``(rho - rho_gas) g h``. The hour is the sum of its two parts, each with the
+    law of its own pressure.
+    """
+    now = work.now
+    drawn = plant.hot_water[day_hour] * now[WATER_DRAW] / WATER_BURNER
+    drawn = min(drawn, 1.0)
+    for k in range(air.fired_paths):
+        p, when = air.fired[k], air.when[k]
+        open_share = burning
+        if when == NOT_HEATING:
+            open_share = 1.0 - burning
+        elif when == WHILE_DRAWN:
+            open_share = drawn
+        elif when == NOT_DRAWN:
+            open_share = 1.0 - drawn
+        flows.coefficient[p] = air.coefficient[p] * open_share
+        if when in (WHILE_HEATING, WHILE_DRAWN):
+            gas = now[PRESSURE] / (GAS_CONSTANT * air.gas_temperature[k])
+            inside = now[PRESSURE] / (GAS_CONSTANT * REFERENCE)
+            flows.wind[p] -= (inside - gas) * (GRAVITY * air.chimney[k])
+
+
+@on_lanes
 def move_air(
-    air: Any, plant: Any, weather: Any, hour: int, state: Any, work: Any, run: Any
-) -> float:
+    air: Any, paths: Any, plant: Any, day_hour: int, state: Any, work: Any, flows: Any,
+    running: Any, burning: Any,
+) -> Any:  # fmt: skip
     """Solve the air network at the present temperatures; return what is left unbalanced.
 
-    `run` is the share of the hour for which the air handler runs.
+    `running` is the share of the hour for which the air handler moves air, `burning` that
+    for which the heating burns.
     """
-    n = state.air.shape[0]
-    day_hour = hour % 24
-    pressure = weather.pressure[hour]
-    density = work.density
+    n, now, density = air.spaces, work.now, flows.density
+    pressure = now[PRESSURE] / GAS_CONSTANT
     for p in range(n):
-        density[p] = pressure / (GAS_CONSTANT * state.air[p] * (1.0 + 0.608 * state.humidity[p]))
-    outdoors = pressure / (
-        GAS_CONSTANT * weather.temperature[hour] * (1.0 + 0.608 * weather.humidity[hour])
-    )
+        density[p] = pressure / (state.air[p] * (1.0 + 0.608 * state.humidity[p]))
+    outdoors = pressure / (now[AIR_OUTDOORS] * (1.0 + 0.608 * now[HUMIDITY]))
     density[n] = outdoors
+    ducted = running * plant.air_flow[0]
     for p in range(n):
-        work.supply[p] = (
+        flows.supply[p] = (
             outdoors * air.supplied[day_hour, p]
             - density[p] * air.exhaust[day_hour, p]
-            + run * plant.air_flow * plant.duct_supply[p]
+            + ducted * plant.duct_supply[p]
         )
-    for i in range(air.first.shape[0]):
-        work.wind[i] = weather.wind_pressure[hour, air.facade[i]]
-    left = 0.0
-    if air.first.shape[0] > 0:
-        left = solve_network(
-            state.pressure, density, air.first, air.second, air.level, air.coefficient,
-            air.exponent, work.wind, work.supply, work.flow, work.net_paths, work.net_spaces,
-        )  # fmt: skip
-    return left
+    for i in range(paths.count):
+        flows.wind[i] = now[air.wind_column[i]]
+    open_flues(air, plant, day_hour, work, flows, burning)
+    return solve_network(paths, flows)
 
 
-@njit(inline="always", error_model="numpy")
-def gather_inflow(air: Any, day_hour: int, state: Any, work: Any) -> None:
+@on_lanes
+def gather_inflow(air: Any, paths: Any, day_hour: int, state: Any, work: Any, flows: Any) -> None:
     """Sum the mass that enters each space from each other and from outdoors [kg/s].
 
     Through paths; through doors between living spaces, both ways at once; by fans that
     blow in.
     """
-    n = state.air.shape[0]
-    inflow, flow, first, second = work.inflow, work.flow, air.first, air.second
-    inflow[:] = 0.0
-    for i in range(first.shape[0]):
-        if flow[i] > 0.0:
-            if second[i] < n:
-                inflow[second[i], first[i]] += flow[i]
-        elif first[i] < n:
-            inflow[first[i], second[i]] -= flow[i]
-    for d in range(air.door_first.shape[0]):
+    n, inflow = air.spaces, work.inflow
+    nothing = spread(0.0)
+    for p in range(n):
+        for j in range(n + 1):
+            inflow[p, j] = nothing
+    i = 0
+    while i < paths.count:
+        one, other = paths.first[i], paths.second[i]
+        forth, back = nothing, nothing
+        while i < paths.count and paths.first[i] == one and paths.second[i] == other:
+            flow = flows.flow[i]
+            forth += max(flow, nothing)
+            back -= min(flow, nothing)
+            i += 1
+        if other < n:
+            inflow[other, one] += forth
+        if one < n:
+            inflow[one, other] += back
+    for d in range(air.doors):
         p, s = air.door_first[d], air.door_second[d]
         difference = abs(state.air[p] - state.air[s]) / state.air[p]
-        both_ways = work.density[p] * air.door_size[d] * math.sqrt(difference)
+        both_ways = flows.density[p] * air.door_size[d] * root(difference)
         inflow[p, s] += both_ways
         inflow[s, p] += both_ways
     for p in range(n):
-        inflow[p, n] += work.density[n] * air.supplied[day_hour, p]
+        inflow[p, n] += flows.density[n] * air.supplied[day_hour, p]
 
 
-@njit(inline="always", error_model="numpy")
-def gather_air(
-    air: Any, plant: Any, weather: Any, hour: int, past: Any, work: Any, run: Any
-) -> None:
+@on_lanes
+def exchanged(air: Any, day_hour: int, p: int, work: Any, flows: Any, through: Any) -> Any:
+    """Return the mass of outdoor air that balanced fans exchange in a space [kg/s].
+
+    `through` is the flow of them whose heat, or vapor, is not recovered [m³/s].
+    """
+    flow = through
+    column = air.fan_column[p]
+    if column >= 0:
+        flow += work.now[column]
+    return flows.density[p] * flow
+
+
+@on_lanes
+def gather_air(air: Any, plant: Any, day_hour: int, work: Any, flows: Any, running: Any) -> None:
     """Set up the balance of the air: surfaces, storage, gains, moving air and ducts.
 
-    `past` is the temperature of the air an hour ago [K].
+    Ducts that stand between two runs take on the temperature of the space around them;
+    the idle share of the hour stands for the number of starts.
     """
-    n = past.shape[0]
-    day_hour = hour % 24
-    outdoor = weather.temperature[hour]
-    ducted = run * plant.air_flow * HEAT_OF_AIR
+    n, now = air.spaces, work.now
+    outdoor = now[AIR_OUTDOORS]
+    ducted = running * plant.air_flow[0] * HEAT_OF_AIR
+    standing = ducted * (1.0 - running)
     system, free = work.system, work.free
     for i in range(n):
         storage = air.capacity[i] / HOUR
-        exchanged = HEAT_OF_AIR * work.density[i] * air.unrecovered[day_hour, i]
-        diagonal = storage + exchanged
-        free[i] = work.right[n + i] + storage * past[i]
-        free[i] += (exchanged + HEAT_OF_AIR * work.inflow[i, n]) * outdoor
+        unrecovered = air.unrecovered[day_hour, i]
+        by_fans = HEAT_OF_AIR * exchanged(air, day_hour, i, work, flows, unrecovered)
+        from_outdoors = by_fans + HEAT_OF_AIR * work.inflow[i, n]
+        diagonal = storage + from_outdoors
+        known = work.right[n + i] + storage * work.past[i] + from_outdoors * outdoor
+        column = air.held_column[i]
+        if column >= 0:
+            diagonal += HELD
+            known += HELD * now[column]
+        if i == plant.heater_space:
+            diagonal += plant.tank_loss[0]
+            known += plant.tank_loss[0] * plant.tank_temperature[0]
         for j in range(n):
             entering = HEAT_OF_AIR * work.inflow[i, j]
             diagonal += entering
-            system[i, j] = work.matrix[n + i, n + j] - entering - ducted * plant.duct_heat[i, j]
-        system[i, i] += diagonal + HEAT_OF_AIR * work.inflow[i, n]
+            by_ducts = ducted * plant.duct_heat[i, j] + standing * plant.duct_standing[i, j]
+            system[i, j] = work.matrix[n + i, n + j] - entering - by_ducts
+        system[i, i] += diagonal
+        free[i] = known
 
 
-@njit(inline="always", error_model="numpy")
+@on_lanes
 def factorize(system: Any, n: int) -> None:
     """Factorize a diagonally dominant system in place."""
     for k in range(n):
-        system[k, k] = 1.0 / system[k, k]
+        pivot = 1.0 / system[k, k]
+        system[k, k] = pivot
         for i in range(k + 1, n):
-            factor = system[i, k]
-            if factor != 0.0:
-                factor *= system[k, k]
-                system[i, k] = factor
-                for j in range(k + 1, n):
-                    system[i, j] -= factor * system[k, j]
+            factor = system[i, k] * pivot
+            system[i, k] = factor
+            for j in range(k + 1, n):
+                system[i, j] -= factor * system[k, j]
 
 
-@njit(inline="always", error_model="numpy")
+@on_lanes
 def substitute(system: Any, right: Any, n: int) -> None:
     """Solve a factorized system in place of its right-hand side."""
-    for i in range(n):
+    for i in range(1, n):
         total = right[i]
         for j in range(i):
             total -= system[i, j] * right[j]
@@ -143,120 +203,30 @@ def substitute(system: Any, right: Any, n: int) -> None:
         right[i] = total * system[i, i]
 
 
-@njit(inline="always", error_model="numpy")
-def hold_each_room(air: Any, plant: Any, hour: int, state: Any, work: Any) -> None:
-    """Keep every living space between its setpoints with whatever heat that takes.
+@on_lanes
+def carried_across(
+    air: Any, paths: Any, day_hour: int, work: Any, flows: Any, inside: Any, outside: Any,
+    zero: float, through: Any,
+) -> Any:  # fmt: skip
+    """Return what air brings into the house less what it takes along, counted from `zero`.
 
-    Projected Gauss-Seidel on the balance of the air, which converges because the matrix
-    is that of heat flowing between neighbours. Fills `state.air` and `work.output`.
+    `inside` are the temperatures or humidities of the spaces, `outside` that of the
+    outdoor air, `through` the flow of balanced fans that recover nothing [m³/s].
     """
-    n = state.air.shape[0]
-    low, high = plant.heat_setpoint[hour % 24], plant.cool_setpoint[hour % 24]
-    system, right, output = work.system, work.free, work.output
-    for _ in range(500):
-        moved = 0.0
-        for i in range(n):
-            total = right[i]
-            for j in range(n):
-                if j != i:
-                    total -= system[i, j] * state.air[j]
-            t = total / system[i, i]
-            if air.living[i] == 1:
-                t = min(max(t, low), high)
-            output[i] = system[i, i] * t - total
-            moved = max(moved, abs(t - state.air[i]))
-            state.air[i] = t
-        if moved < 1e-9:
-            break
-    for i in range(n):
-        if air.living[i] == 0:
-            output[i] = 0.0
-
-
-@njit(inline="always", error_model="numpy")
-def heat_of_air_crossing(air: Any, weather: Any, hour: int, state: Any, work: Any) -> float:
-    """Return the heat that air brings into the house less what it takes along [W]."""
-    n = state.air.shape[0]
-    day_hour = hour % 24
-    outdoor, outdoors = weather.temperature[hour], work.density[n]
-    total = 0.0
-    for i in range(air.first.shape[0]):
-        p, s, flow = air.first[i], air.second[i], work.flow[i]
-        if s == n:
-            origin = state.air[p] if flow > 0.0 else outdoor
-            total -= flow * (origin - REFERENCE)
-        elif p == n:
-            origin = outdoor if flow > 0.0 else state.air[s]
-            total += flow * (origin - REFERENCE)
+    n = air.spaces
+    total = spread(0.0)
+    for i in range(paths.count):
+        p, s, flow = paths.first[i], paths.second[i], flows.flow[i]
+        if s == n and p < n:
+            origin = select(flow > 0.0, inside[p], outside)
+            total -= flow * (origin - zero)
+        elif p == n and s < n:
+            origin = select(flow > 0.0, outside, inside[s])
+            total += flow * (origin - zero)
+    outdoors = flows.density[n]
     for p in range(n):
-        total += outdoors * air.supplied[day_hour, p] * (outdoor - REFERENCE)
-        total -= work.density[p] * air.exhaust[day_hour, p] * (state.air[p] - REFERENCE)
-        total += work.density[p] * air.unrecovered[day_hour, p] * (outdoor - state.air[p])
-    return total * HEAT_OF_AIR
-
-
-@njit(inline="always", error_model="numpy")
-def balance_vapor(
-    air: Any, plant: Any, weather: Any, hour: int, state: Any, work: Any, run: Any,
-    condensate: Any,
-) -> None:  # fmt: skip
-    """Step the vapor of every space: moving air, sources, coil, and what materials hold.
-
-    `condensate` is what the cooling coil removes [kg/s].
-    """
-    n = state.air.shape[0]
-    day_hour = hour % 24
-    humid = weather.humidity[hour]
-    ducted = run * plant.air_flow
-    system, right = work.system, work.free
-    for i in range(n):
-        held = work.density[i] * air.volume[i] * air.buffering[i] / HOUR
-        exchanged = work.density[i] * air.balanced[day_hour, i] + work.inflow[i, n]
-        right[i] = (
-            held * state.humidity[i]
-            + exchanged * humid
-            + air.vapor[day_hour, i]
-            - condensate * plant.latent_shares[i]
-        )
-        diagonal = held + exchanged
-        for j in range(n):
-            diagonal += work.inflow[i, j]
-            system[i, j] = -work.inflow[i, j] - ducted * plant.duct_vapor[i, j]
-        system[i, i] += diagonal
-        work.drying[i] = system[i, i]
-    factorize(system, n)
-    substitute(system, right, n)
-    for i in range(n):
-        state.humidity[i] = right[i]
-
-
-@njit(inline="always", error_model="numpy")
-def run_driers(plant: Any, weather: Any, hour: int, state: Any, work: Any, bought: Any) -> None:
-    """Remove what dehumidifiers remove, and what exceeds saturation.
-
-    A dehumidifier gives off the heat of evaporation and its own power; the space gets
-    them in the next hour. Water above saturation condenses on the nearest cold surface
-    and is taken to drain or to dry outdoors.
-    """
-    pressure, month = weather.pressure[hour], weather.month[hour]
-    for i in range(state.air.shape[0]):
-        most = saturated_humidity(state.air[i], pressure)
-        work.saturated[i] = most
-        state.drying_heat[i] = 0.0
-        if plant.drier_capacity[i] > 0.0:
-            wanted = plant.drier_setpoint[i]
-            limit = WATER_TO_AIR * wanted * most / (WATER_TO_AIR + most * (1.0 - wanted))
-            removed = work.drying[i] * (state.humidity[i] - limit)
-            removed = min(max(removed, 0.0), plant.drier_capacity[i])
-            state.humidity[i] -= removed / work.drying[i]
-            power = removed * plant.drier_energy[i]
-            bought[month, DRYING] += power * HOUR
-            state.drying_heat[i] = power + removed * HEAT_OF_EVAPORATION
-        state.humidity[i] = min(max(state.humidity[i], 1e-6), most)
-
-
-@njit(inline="always", error_model="numpy")
-def humidity_of(state: Any, work: Any, p: int) -> Any:
-    """Return the relative humidity of a space [0-1] from what saturated air would hold."""
-    here, most = state.humidity[p], work.saturated[p]
-    return here * (WATER_TO_AIR + most) / (most * (WATER_TO_AIR + here))
+        total += outdoors * air.supplied[day_hour, p] * (outside - zero)
+        total -= flows.density[p] * air.exhaust[day_hour, p] * (inside[p] - zero)
+        by_fans = exchanged(air, day_hour, p, work, flows, through[day_hour, p])
+        total += by_fans * (outside - inside[p])
+    return total

@@ -1,235 +1,346 @@
-"""What the hour loop reads and writes: plain arrays, grouped by subject.
+"""What the hour loop reads and writes: arrays, grouped by subject.
 
-`compile.py` fills them from a house and a year. An element is a piece of surface with two
-faces. Elements are sorted: first those to outdoors (opaque ones, then windows), then
-those to the ground, then those between two spaces. `n` spaces, `m` elements; index `n`
-is outdoors.
+`compile.py` fills them for one house; `batch.py` lays several houses side by side, so that
+every `Row` and `Grid` gets lanes as its last index. `Integers` and `int` describe how the
+house hangs together and are the same in all lanes.
+
+An element is a piece of surface with two faces. Elements are sorted: first those to
+outdoors (opaque ones, then windows), then those to the ground, then those between two
+spaces. `n` spaces, `m` elements, `c` thermostats; index `n` is outdoors.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from rooftree.engine.lanes import group_reader
+
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    from rooftree.engine.lanes import Columns, Floats, Grid, Integers, Row
 
-    Floats = NDArray[np.float64]
-    Integers = NDArray[np.int64]
+HOURS = 24
+"""Of a day; every table by the hour of the day has as many rows."""
 
-HOT, BACKUP, COLD, MOVING, DRYING, USES = 0, 1, 2, 3, 4, 5
-"""Columns of what is bought [J]: heat, backup heat, cold, moving air, drying; their number."""
+HOT, BACKUP, COLD, MOVING, DRYING, WATER, USES = 0, 1, 2, 3, 4, 5, 6
+"""Columns of what is bought: heat, backup heat, cold, moving air and water, drying, hot
+water; then the heat of each room unit. `USES` is where the room units begin."""
 
 (
     HEAT_DELIVERED, COLD_DELIVERED, HEAT_PEAK, COLD_PEAK, HEAT_UNMET, COLD_UNMET,
-    INFILTRATION, IMBALANCE, NET_HEAT, THROUGHPUT, SUMS,
-) = range(11)  # fmt: skip
+    INFILTRATION, IMBALANCE, NET_HEAT, THROUGHPUT, NET_VAPOR, VAPOR_THROUGHPUT, SUMS,
+) = range(13)  # fmt: skip
 """Places in the totals of the year, and their number."""
 
-HEAT, BACKUP_HEAT, COLD_HEAT, CONDENSATE, HEAT_INPUT, COLD_INPUT, MADE = range(7)
-"""Places in what the equipment makes in an hour: heat, backup heat, cold [W], water from the
-coil [kg/s], input for heat and for cold [W], and their number."""
+AIR_OUTDOORS, SKY, GROUND, PRESSURE, HUMIDITY, WIND, WATER_DRAW, CALM, FIRST_COLUMN = range(9)
+"""Columns of the weather: temperatures of the air, of the sky as a black body and of the
+ground at 1 m [K], pressure [Pa], vapor per dry air [kg/kg], wind speed at the house [m/s],
+heat of hot water over its mean of the year [-], zero; where the columns by direction begin."""
 
-NO_SYSTEM, IDEAL, BURNER, HEAT_PUMP, COOLER = 0, 1, 2, 3, 4
-"""Kinds of equipment."""
+NEVER_FIRED, WHILE_HEATING, NOT_HEATING, WHILE_DRAWN, NOT_DRAWN = range(5)
+"""When a path is open: always; the flue of the heating while it burns and while it does not,
+and that of the water heater."""
 
 
 class Weather(NamedTuple):
-    """The year outdoors, hour by hour (rows)."""
+    """The weather hour by hour, and what it does to each direction."""
 
-    temperature: Floats  # [K]
-    sky: Floats  # as a black body [K]
-    ground: Floats  # at 1 m [K]
-    pressure: Floats  # [Pa]
-    humidity: Floats  # vapor per dry air [kg/kg]
-    month: Integers  # 0 to 11
-    sun: Floats  # (hours, planes) on opaque planes [W/m²]
-    wind_film: Floats  # (hours, planes) convection by wind on glass [W/(m²·K)]
-    glass_beam: Floats  # (hours, glazings) beam passed, per normal transmittance [W/m²]
-    glass_diffuse: Floats  # (hours, glazings) the same of diffuse light [W/m²]
-    glass_heat: Floats  # (hours, glazings) absorbed, per normal absorptance [W/m²]
-    wind_pressure: Floats  # (hours, facades) [Pa]
+    hours: int
+    count: int  # columns
+    table: Columns  # (hours, columns)
+    month: Integers  # (days,) 0 to 11
 
 
 class Elements(NamedTuple):
     """Surfaces and windows; one entry for each element unless said otherwise."""
 
+    count: int
+    windows: int
+    modes: int
     first_window: int  # index of the first window among the elements
     first_ground: int
     first_partition: int
-    area: Floats  # [m²]
     space: Integers  # that the inside face belongs to
     other: Integers  # that the outside face of a partition belongs to
-    plane: Integers  # column of sun and wind film
-    inside: Floats  # conductances within the step [W/(m²·K)], see conduction.Response
-    outside: Floats
-    across: Floats
+    sun_column: Integers  # sun on an opaque plane [W/m²]
+    film_column: Integers  # convection by wind at glass on it [W/(m²·K)]
     mode: Integers  # (m + 1,) where the modes of each element begin
     owner: Integers  # (modes,) element of each mode
-    fade: Floats  # (modes,)
-    feel_inside: Floats
-    feel_outside: Floats
-    push_inside: Floats
-    push_outside: Floats
-    store: Floats
-    absorptance: Floats  # of the outside face for the sun [-]
-    sky_factor: Floats  # Stefan-Boltzmann x emittance x weight of the sky [W/(m²·K⁴)]
-    air_factor: Floats  # the same for air and ground
+    area: Row  # [m²]
+    inside: Row  # conductances within the step [W/(m²·K)], see conduction.Response
+    outside: Row
+    across: Row
+    fade: Row  # (modes,)
+    feel_inside: Row
+    feel_outside: Row
+    push_inside: Row
+    push_outside: Row
+    store: Row
+    last_inside: Row  # (m,) what the last faces still do [W/(m²·K)]
+    last_across: Row
+    last_outside: Row
+    held_inside: Row  # (m,) heat held per kelvin of the last faces [J/(m²·K)]
+    held_outside: Row
+    absorptance: Row  # of the outside face for the sun [-]
+    sky_factor: Row  # Stefan-Boltzmann x emittance x weight of the sky [W/(m²·K⁴)]
+    air_factor: Row  # the same for air and ground
     roughness: Floats  # multiplier on wind convection [-]
     warm_inside: Floats  # convection over the cube root of the difference, where the inside
     cold_inside: Floats  # face is warmer and colder than the air [W/(m²·K^(4/3))]
     warm_outside: Floats  # the same at the outside face of a partition
     cold_outside: Floats
-    radiant_inside: Floats  # share in the radiant exchange of its space [-]
-    radiant_outside: Floats
-    beam_inside: Floats  # share of the beam let into its space, per area [1/m²]
-    beam_outside: Floats
-    diffuse_inside: Floats  # the same of diffuse light [1/m²]
-    diffuse_outside: Floats
-    glazing: Integers  # (windows,) column of glass_*
-    glass_area: Floats  # (windows,) area x transmittance x shading [m²]
-    glass_taken: Floats  # (windows,) absorbed inward x shading, per area [-]
+    radiant_inside: Row  # share in the radiant exchange of its space [-]
+    radiant_outside: Row
+    beam_inside: Row  # share of the beam let into its space, per area [1/m²]
+    beam_outside: Row
+    diffuse_inside: Row  # the same of diffuse light [1/m²]
+    diffuse_outside: Row
+    beam_column: Integers  # (windows,) beam passed, per normal transmittance [W/m²]
+    diffuse_column: Integers  # (windows,) the same of diffuse light
+    heat_column: Integers  # (windows,) absorbed, per normal absorptance [W/m²]
+    glass_area: Row  # (windows,) area x transmittance x shading [m²]
+    glass_taken: Row  # (windows,) absorbed inward x shading, per area [-]
 
 
 class Air(NamedTuple):
     """Spaces, and what moves air between them."""
 
-    volume: Floats  # (n,) [m³]
-    capacity: Floats  # (n,) of furnishings, beyond the air [J/K]
+    spaces: int
+    doors: int
+    fired_paths: int
     living: Integers  # (n,) 1 where it counts as inside
-    first: Integers  # (paths,) leaks, then closed paths that fill the lanes
-    second: Integers
-    level: Floats
-    coefficient: Floats
-    exponent: Floats
-    facade: Integers  # (paths,) column of wind_pressure
+    held_column: Integers  # (n,) imposed temperature [K] in the weather; -1 for none
+    wet_column: Integers  # (n,) imposed vapor [kg/kg]
+    heat_column: Integers  # (n,) imposed heat [W]
+    fan_column: Integers  # (n,) imposed exchange with outdoors [m³/s]
+    volume: Row  # (n,) [m³]
+    capacity: Row  # (n,) of air and furnishings [J/K]
+    imposed_radiant: Row  # (1,) radiant share of imposed heat [-]
+    wind_column: Integers  # (paths,) pressure of the wind [Pa]
+    coefficient: Row  # (paths,) [m³/(s·Paⁿ)]
+    fired: Integers  # (fired paths,) their places among the paths
+    when: Integers  # (fired paths,) when they are open
+    chimney: Row  # (fired paths,) height of the column of hot gas [m]
+    gas_temperature: Row  # (fired paths,) [K]
     door_first: Integers  # (doors,) openings through which air is exchanged both ways
     door_second: Integers
-    door_size: Floats  # [m³/s] at a relative difference of temperature of 1
-    exhaust: Floats  # (24, n) [m³/s]
-    supplied: Floats  # (24, n) outdoor air blown in [m³/s]
-    balanced: Floats  # (24, n) outdoor air exchanged [m³/s]
-    unrecovered: Floats  # (24, n) part of it whose heat is not recovered [m³/s]
-    convective: Floats  # (24, n) gains [W]
-    radiant: Floats  # (24, n) gains [W]
-    vapor: Floats  # (24, n) sources [kg/s]
-    buffering: Floats  # (n,) water that materials hold, over what the air holds [-]
+    door_size: Row  # [m³/s] at a relative difference of temperature of 1
+    exhaust: Grid  # (24, n) [m³/s]
+    supplied: Grid  # (24, n) outdoor air blown in [m³/s]
+    balanced: Grid  # (24, n) outdoor air exchanged [m³/s]
+    unrecovered: Grid  # (24, n) part of it whose heat is not recovered [m³/s]
+    undried: Grid  # (24, n) part of it whose vapor is not recovered [m³/s]
+    convective: Grid  # (24, n) gains [W]
+    radiant: Grid  # (24, n) gains [W]
+    vapor: Grid  # (24, n) sources [kg/s]
+    evaporation: Row  # (n,) of damp earth, per difference of vapor [kg/s]
+    buffering: Row  # (n,) water that materials hold, over what the air holds [-]
+
+
+class Paths(NamedTuple):
+    """The network of paths for air."""
+
+    spaces: int
+    count: int
+    first: Integers  # (paths,) sorted
+    second: Integers
+    level: Row
+    exponent: Row
 
 
 class Plant(NamedTuple):
-    """Heating, cooling, ducts and dehumidifiers."""
+    """Heating, cooling, ducts, hot water and dehumidifiers.
 
-    each_room: bool  # every living space has its own ideal thermostat (design loads)
-    thermostat: int  # space with the thermostat
-    heat_setpoint: Floats  # (24,) [K]
-    cool_setpoint: Floats  # (24,) [K]
-    heat_kind: int
-    heat_capacity: float  # [W]
-    heat_efficiency: float  # [-]
-    backup_capacity: float  # [W]
-    heat_cycling: float  # degradation coefficient [-]
-    cool_kind: int
-    cool_capacity: float  # total, at rating [W]
-    cop: float
-    cool_cycling: float
-    bypass: float  # share of air that bypasses the coil [-]
-    flow_capacity: Floats  # (2,) capacity at this air flow over the rated, hot and cold [-]
-    flow_power: Floats  # (2,) the same for power input [-]
-    fan_power: float  # [W]
-    air_flow: float  # of the air handler [m³/s]; 0 if nothing is ducted
-    heat_ducted: bool
-    cool_ducted: bool
-    heat_shares: Floats  # (n,) of the heat, where it ends up if air at rest is alike [-]
-    cool_shares: Floats  # (n,)
-    latent_shares: Floats  # (n,)
-    duct_heat: Floats  # (n, n) heat balance of duct air, per mass flow [-]
-    duct_vapor: Floats  # (n, n) the same for vapor
-    duct_supply: Floats  # (n,) net air forced in, per flow of the air handler [-]
-    return_mix: Floats  # (n,) origin of the air that reaches the coil [-]
-    drier_capacity: Floats  # (n,) [kg/s]
-    drier_energy: Floats  # (n,) energy per water removed [J/kg]
-    drier_setpoint: Floats  # (n,) relative humidity [0-1]
+    Thermostat 0 runs the central system, the next ones the room units, the last one the
+    windows if people open them.
+    """
+
+    thermostats: int
+    room_units: int
+    windows: int  # thermostat of the people who open windows; -1 for nobody
+    heater_space: int  # where the water heater stands; -1 for none
+    thermostat: Integers  # (c,) space with the thermostat
+    heat_setpoint: Grid  # (24, c) [K]
+    cool_setpoint: Grid  # (24, c) [K]
+    hot_burner: Row  # (c,) 1 for a burner, a boiler or resistance
+    hot_pump: Row  # (c,) 1 for a heat pump
+    hot_ideal: Row  # (c,) 1 for whatever is needed
+    heat_capacity: Row  # (c,) [W]
+    heat_efficiency: Row  # (c,) [-]
+    backup_capacity: Row  # (c,) [W]
+    heat_cycling: Row  # (c,) degradation coefficient [-]
+    heat_turndown: Row  # (c,) least share of full output without cycling [-]
+    part_load: Grid  # (c, 4) input over full input by 1, x, x², x³ [-]
+    heat_standing: Row  # (c,) power while it stands in the cold [W]
+    pump_power: Row  # (c,) [W]
+    cold_kind: Row  # (c,) 1 if it cools at all
+    cold_pump: Row  # (c,) 1 for the curves of a heat pump
+    cold_ideal: Row  # (c,)
+    cool_capacity: Row  # (c,) total, at rating [W]
+    cop: Row  # (c,)
+    cool_cycling: Row  # (c,)
+    cool_turndown: Row  # (c,)
+    cool_standing: Row  # (c,) [W]
+    bypass: Row  # (c,) share of air that bypasses the coil [-]
+    coil_flow: Row  # (c,) air through the coil [kg/s]
+    hot_flow_capacity: Row  # (c,) capacity at this air flow over the rated
+    hot_flow_power: Row  # (c,) the same for input
+    cold_flow_capacity: Row
+    cold_flow_power: Row
+    hot_fan: Row  # (c,) power of the air handler while it heats [W]; 0 if not ducted
+    cold_fan: Row
+    hot_ducted: Row  # (c,) 1 if the air handler moves the heat
+    cold_ducted: Row
+    hot_shares: Grid  # (c, n) of the heat, where it ends up if air at rest is alike [-]
+    cold_shares: Grid
+    latent_shares: Grid
+    return_mix: Grid  # (c, n) origin of the air that reaches the coil [-]
+    air_flow: Row  # (1,) of the air handler [kg/s]; 0 if nothing is ducted
+    duct_heat: Grid  # (n, n) heat balance of duct air, per mass flow [-]
+    duct_standing: Grid  # (n, n) its change by standing ducts, per idle share [-]
+    standing_shares: Row  # (n,) the same of where heat ends up
+    duct_vapor: Grid  # (n, n) as duct_heat, for vapor
+    duct_supply: Row  # (n,) net air forced in, per flow of the air handler [-]
+    window_area: Row  # (1,) opened by people [m²]
+    hot_water: Row  # (24,) heat drawn [W]
+    water_input: Row  # (1,) bought per heat drawn [-]
+    water_pump: Row  # (1,) 1 if it is a heat pump
+    tank_loss: Row  # (1,) [W/K]
+    tank_temperature: Row  # (1,) [K]
+    drier_capacity: Row  # (n,) [kg/s]
+    drier_energy: Row  # (n,) energy per water removed [J/kg]
+    drier_setpoint: Row  # (n,) relative humidity [0-1]
 
 
 class State(NamedTuple):
     """What one hour hands to the next."""
 
-    air: Floats  # (n,) temperature [K]
-    radiant: Floats  # (n,) temperature of the radiant point [K]
-    humidity: Floats  # (n,) [kg/kg]
-    pressure: Floats  # (n,) [Pa]
-    face_inside: Floats  # (m,) temperature of the faces [K]
-    face_outside: Floats
-    modes: Floats  # (modes,)
-    drying_heat: Floats  # (n,) heat of dehumidifiers, released in the next hour [W]
+    air: Row  # (n,) temperature [K]
+    radiant: Row  # (n,) temperature of the radiant point [K]
+    humidity: Row  # (n,) [kg/kg]
+    face_inside: Row  # (m,) temperature of the faces [K]
+    face_outside: Row
+    modes: Row  # (modes,)
+    drying_heat: Row  # (n,) heat of dehumidifiers, released in the next hour [W]
+    running: Row  # (1,) share of the hour for which the air handler ran [-]
+    burning: Row  # (1,) share of the hour for which the heating burned [-]
+
+
+class Flows(NamedTuple):
+    """The air network at work; kept from hour to hour, to predict from."""
+
+    pressure: Row  # (n,) of each space at level 0 against outdoors at level 0 [Pa]
+    flow: Row  # (paths,) mass from first to second [kg/s]
+    density: Row  # (n + 1,) [kg/m³]
+    supply: Row  # (n,) net mass forced into each space [kg/s]
+    coefficient: Row  # (paths,) [m³/(s·Paⁿ)]
+    wind: Row  # (paths,) pressure on the outdoor side, or lift of hot gas [Pa]
+    across: Row  # (paths,) pressure difference [Pa]
+    drive: Row  # (paths,) its part from stack and wind [Pa]
+    mean: Row  # (paths,) half sum of coefficient x density on the two sides
+    half: Row  # (paths,) half their difference
+    slope: Row  # (paths,) of the flow [kg/(s·Pa)]
+    bend: Row  # (paths,) bound on half its second derivative
+    matrix: Grid  # (n + 1, n + 1) minus the derivative of the net inflow [kg/(s·Pa)]
+    net: Row  # (n + 1,) net inflow [kg/s]
+    step: Row  # (n + 1,) last change of pressure [Pa]
+    trial: Row  # (n + 1,) the next one [Pa]
+    before: Row  # (n + 1,) supply an hour ago [kg/s]; last 1 once there was one
+    full: Row  # (n + 1,) pressure on the way [Pa]
 
 
 class Work(NamedTuple):
     """Scratch of one hour."""
 
-    source_inside: Floats  # (m,) heat given to the faces, air and radiation apart [W/m²]
-    source_outside: Floats
-    gain_outside: Floats  # part of it that comes from outdoors [W/m²]
-    film_inside: Floats  # (m,) convection [W/(m²·K)]
-    film_outside: Floats  # the same; outdoors with radiation to air and ground
-    beam_inside: Floats  # (m,) radiation to the radiant point [W/(m²·K)]
-    beam_outside: Floats
-    to_sky: Floats  # (m,) radiation to the sky [W/(m²·K)]
-    inner: Floats  # (m,) face temperature per heat given to that face [m²·K/W]
-    outer: Floats
-    near: Floats  # (m,) what is next to a face: temperature of its air, or wind film
-    joint: Floats  # (m,) the same per heat given to the other face of a partition
-    sun_beam: Floats  # (n,) let in [W]
-    sun_diffuse: Floats  # (n,) let in [W]
-    matrix: Floats  # (2 n, 2 n) radiant points, then air [W/K]
-    right: Floats  # (2 n,) [W]
-    system: Floats  # (n, n) the same for the air alone, in this pass
-    free: Floats  # (n,) temperature without equipment [K]
-    unit: Floats  # (n,) its change by one watt of the equipment [K/W]
-    inflow: Floats  # (n, n + 1) mass into each space from each other [kg/s]
-    density: Floats  # (n + 1,) [kg/m³]
-    supply: Floats  # (n,) [kg/s]
-    flow: Floats  # (paths,) [kg/s]
-    wind: Floats  # (paths,) [Pa]
-    net_paths: Floats  # scratch of the air network
-    net_spaces: Floats
-    output: Floats  # (n,) heat from the equipment [W]
-    drying: Floats  # (n,) vapor that leaves a space per unit of its humidity [kg/s]
-    saturated: Floats  # (n,) vapor in saturated air [kg/kg]
-    used: Floats  # (n,) temperature at which air was moved [K]
-    past: Floats  # (n,) temperature an hour ago [K]
-    made: Floats  # (MADE,) what the equipment made
+    now: Row  # (columns,) the weather of this hour
+    now_numbers: Floats  # the same memory, one number after the other
+    source_inside: Row  # (m,) heat given to the faces, air and radiation apart [W/m²]
+    source_outside: Row
+    gain_outside: Row  # (m,) heat given to faces outdoors from beyond [W/m²]
+    film_inside: Row  # (m,) convection [W/(m²·K)]
+    film_outside: Row  # the same; outdoors with all radiation
+    beam_inside: Row  # (m,) radiation to the radiant point [W/(m²·K)]
+    beam_outside: Row
+    inner: Row  # (m,) face temperature per heat given to that face [m²·K/W]
+    outer: Row
+    joint: Row  # (m,) the same per heat given to the other face of a partition
+    past_inside: Row  # (m,) what the layers send out of their faces by their past [W/m²]
+    past_outside: Row
+    sun_beam: Row  # (n,) let in [W]
+    sun_diffuse: Row  # (n,) let in [W]
+    matrix: Grid  # (2 n, 2 n) radiant points, then air [W/K]
+    right: Row  # (2 n,) [W]
+    system: Grid  # (n, n) the same for the air alone, in this pass
+    free: Row  # (n,) temperature without equipment [K]
+    inflow: Grid  # (n, n + 1) mass into each space from each other [kg/s]
+    shares: Grid  # (c, n) where the heat of each thermostat's machine goes [-]
+    respond: Grid  # (c, n) change of temperature by one watt of it [K/W]
+    heat: Row  # (c,) that each machine gives to (above 0) or takes from the air [W]
+    hot_full: Row  # (c,) output when it runs [W]
+    hot_input: Row  # (c,) input when it runs [W]
+    cold_full: Row
+    cold_input: Row
+    sensible: Row  # (c,) sensible share of cold [-]
+    condensate: Row  # (c,) water from the coil [kg/s]
+    may_cool: Row  # (c,) what each machine may take from the air [W]
+    windows: Row  # (1,) outdoor air through windows that people open [m³/s]
+    output: Row  # (n,) heat from the equipment [W]
+    aired: Row  # (n,) heat through windows that people open [W]
+    drying: Row  # (n,) vapor that leaves a space per unit of its humidity [kg/s]
+    saturated: Row  # (n,) vapor in saturated air [kg/kg]
+    past: Row  # (n,) temperature an hour ago [K]
+    past_humidity: Row  # (n,) vapor an hour ago [kg/kg]
+    humid: Row  # (n,) vapor before dehumidifiers and condensation [kg/kg]
+    dried: Row  # (n,) heat of dehumidifiers, of the hour before [W]
+    drawn: Row  # (n,) heat of hot water machines; below 0 where they take it [W]
+    hot_delivered: Row  # (n,) heat and cold from equipment and ducts [W]
+    cold_delivered: Row
+    removed: Row  # (n,) vapor taken out by dehumidifiers and condensation [kg/s]
+    exchange: Row  # (1,) mean of `windows` over the hour [m³/s]
+    bought: Row  # (uses,) in this hour [W]
+    day: Row  # (uses,) in this day [J]
 
 
 class Totals(NamedTuple):
     """What the year adds up to."""
 
-    sums: Floats  # (SUMS,)
-    bought: Floats  # (12, USES) [J]
-    temperature: Floats  # (3, n) sum, least, most [K]
-    humidity: Floats  # (2, n) sum of relative humidity, hours above 0.8
-    sources: Floats  # (n + 1,) mass that entered the living spaces from each space [kg]
-    entering: Floats  # (n, n + 1) mass that entered each space from each other [kg]
+    uses: int
+    counted: Row  # (1,) 1 in the lanes that count, 0 in those that only warm up
+    sums: Row  # (SUMS,)
+    bought: Grid  # (12, uses) [J]
+    temperature: Grid  # (3, n) sum, least, most [K]
+    humidity: Grid  # (2, n) sum of relative humidity, hours above 0.8
+    sources: Row  # (n + 1,) mass that entered the living spaces from each space [kg]
+    entering: Grid  # (n, n + 1) mass that entered each space from each other [kg]
 
 
 class Records(NamedTuple):
-    """Hourly results; arrays without rows if they are not wanted."""
+    """Hourly results, if they are wanted: rows are hours of the run."""
 
-    temperature: Floats
-    humidity: Floats
-    pressure: Floats
-    flow: Floats
-    heating: Floats
-    cooling: Floats
-    infiltration: Floats
-    runtime: Floats
-    radiant: Floats
-    face_inside: Floats
-    face_outside: Floats
-    conducted_inside: Floats
-    conducted_outside: Floats
-    sun: Floats
-    entering: Floats
-    supply_temperature: Floats
-    condensate: Floats
-    bought: Floats
+    wanted: int
+    temperature: Grid
+    humidity: Grid
+    pressure: Grid
+    flow: Grid
+    heating: Grid
+    cooling: Grid
+    infiltration: Row
+    runtime: Row
+    radiant: Grid
+    face_inside: Grid
+    face_outside: Grid
+    conducted_inside: Grid
+    conducted_outside: Grid
+    sun: Grid
+    entering: Grid
+    supply_temperature: Row
+    condensate: Row
+    bought: Grid
+
+
+read_weather, read_elements, read_air, read_paths = (
+    group_reader(each) for each in (Weather, Elements, Air, Paths)
+)
+read_plant, read_state, read_flows, read_work = (
+    group_reader(each) for each in (Plant, State, Flows, Work)
+)
+read_totals, read_records = group_reader(Totals), group_reader(Records)

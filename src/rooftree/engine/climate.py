@@ -1,58 +1,45 @@
 """What a year of weather does to planes, panes and facades, computed once and shared.
 
-Thousands of variants of one house see the same weather on the same orientations. What
-depends on these alone is kept with the year: sun and wind on every plane, sun through
-every kind of glazing, wind pressure on every facade.
+Thousands of variants of one house see the same weather on the same orientations. The hour
+loop reads the weather as one table; a column is the air outdoors, the sun on a plane, the
+light through a kind of glazing, the wind at a facade. Each column is computed once for a
+year and kept with it.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import lru_cache
-from threading import Lock
-from typing import TYPE_CHECKING, NamedTuple
+from threading import RLock
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 import numpy as np
 
-from rooftree.engine.arrays import Weather
+from rooftree.engine.arrays import FIRST_COLUMN, HOURS, Weather
 from rooftree.engine.films import wind_convection
 from rooftree.engine.glazing import glass_curve
 from rooftree.engine.moist import GAS_CONSTANT
+from rooftree.engine.shading import Projections, shade_window
 from rooftree.engine.wind import terrain_factor, wind_pressure_factor
 from rooftree.weather import plane_irradiance
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping
 
     from numpy.typing import NDArray
 
     from rooftree.weather import PlaneIrradiance, WeatherYear
 
-YEARS_KEPT, SETS_KEPT = 4, 64
-"""Years of weather, and sets of orientations for each, that are remembered."""
+    Column: TypeAlias = NDArray[np.float64]
+
+YEARS_KEPT, TABLES_KEPT = 4, 64
+"""Years of weather, and tables for each, that are remembered."""
 
 DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 """Of the year of weather."""
 
 GROUND_REFLECTANCE = 0.2
 """Of the ground around the house for the sun [-]; the usual value without snow."""
-
-
-class Plane(NamedTuple):
-    """A direction in which opaque surfaces face, and what reaches them."""
-
-    tilt: float
-    azimuth: float
-    is_sunny: bool
-    is_windy: bool
-
-
-class Glazing(NamedTuple):
-    """A direction in which windows face, and their number of panes."""
-
-    tilt: float
-    azimuth: float
-    panes: int
 
 
 class Exposure(NamedTuple):
@@ -63,76 +50,146 @@ class Exposure(NamedTuple):
     shelter: float
 
 
+class Sun(NamedTuple):
+    """Sun on an opaque plane [W/m²]."""
+
+    tilt: float
+    azimuth: float
+
+
+class WindFilm(NamedTuple):
+    """Convection by wind at glass in a plane [W/(m²·K)]."""
+
+    tilt: float
+    azimuth: float
+    exposure: Exposure
+
+
+class Glazing(NamedTuple):
+    """Panes in a plane, and what stands out beside them."""
+
+    tilt: float
+    azimuth: float
+    panes: int
+    shade: Projections | None = None
+
+
+class Light(NamedTuple):
+    """Light at a glazing: ``"beam"``, ``"diffuse"`` passed, ``"heat"`` absorbed [W/m²]."""
+
+    part: str
+    glazing: Glazing
+
+
+class WindPressure(NamedTuple):
+    """Pressure of the wind on a facade [Pa]."""
+
+    azimuth: float
+    exposure: Exposure
+
+
+class Given(NamedTuple):
+    """An imposed value of a space: ``"held"``, ``"wet"``, ``"heat"`` or ``"fan"``."""
+
+    what: str
+    space: str
+
+
+Key: TypeAlias = Sun | WindFilm | Light | WindPressure | Given
+
+
+@dataclass(slots=True)
+class Directions:
+    """The columns that some houses need, in the order in which they asked.
+
+    Attributes
+    ----------
+    exposure : Exposure
+        Of the walls to the wind.
+    keys : dict from Key to int
+        Column of each.
+    """
+
+    exposure: Exposure
+    keys: dict[Key, int] = field(default_factory=dict)
+
+    def column(self, key: Key) -> int:
+        """Return the column of a key, a new one if it has none yet."""
+        return self.keys.setdefault(key, FIRST_COLUMN + len(self.keys))
+
+
 @dataclass(slots=True, eq=False)
 class Climate:
     """A year of weather with all that was computed from it so far."""
 
     year: WeatherYear
     suns: dict[tuple[float, float], PlaneIrradiance] = field(default_factory=dict)
-    sets: dict[object, Weather] = field(default_factory=dict)
-    lock: Lock = field(default_factory=Lock)
+    columns: dict[Key, Column] = field(default_factory=dict)
+    tables: dict[object, Weather] = field(default_factory=dict)
+    lock: RLock = field(default_factory=RLock)
 
-    def weather_on(
-        self,
-        planes: tuple[Plane, ...],
-        glazings: tuple[Glazing, ...],
-        facades: tuple[float | None, ...],
-        exposure: Exposure,
-    ) -> Weather:
-        """Return the year as the hour loop reads it for these orientations.
+    def table(self, directions: Directions, given: Mapping[Given, Column] | None = None) -> Weather:
+        """Return the year as the hour loop reads it.
 
         Parameters
         ----------
-        planes : tuple of Plane
-            Columns of `sun` and `wind_film`.
-        glazings : tuple of Glazing
-            Columns of the arrays about glass.
-        facades : tuple of float or None
-            Azimuths of the columns of `wind_pressure` [°]; None for no wind.
-        exposure : Exposure
-            Height, terrain and shelter of the walls.
+        directions : Directions
+            The columns that are needed.
+        given : mapping or None
+            Imposed values [mixed units]; a table with them is not remembered.
 
         Returns
         -------
         Weather
+            Whole days; hours after the last whole day are left out.
         """
-        key = (planes, glazings, facades, exposure)
+        key = (tuple(directions.keys), directions.exposure)
         with self.lock:
-            if key not in self.sets:
-                if len(self.sets) >= SETS_KEPT:
-                    self.sets.pop(next(iter(self.sets)))
-                self.sets[key] = self._computed(planes, glazings, facades, exposure)
-            return self.sets[key]
+            if given:
+                return self._computed(directions, given)
+            if key not in self.tables:
+                if len(self.tables) >= TABLES_KEPT:
+                    self.tables.pop(next(iter(self.tables)))
+                self.tables[key] = self._computed(directions, {})
+            return self.tables[key]
 
-    def _computed(
-        self,
-        planes: tuple[Plane, ...],
-        glazings: tuple[Glazing, ...],
-        facades: tuple[float | None, ...],
-        exposure: Exposure,
-    ) -> Weather:
-        year = self.year
-        through = [self._through(glazing) for glazing in glazings]
-        months = np.repeat(np.arange(12), np.array(DAYS_IN_MONTH) * 24)
+    def _computed(self, directions: Directions, given: Mapping[Given, Column]) -> Weather:
+        year, exposure = self.year, directions.exposure
+        hours = year.temperature.size // HOURS * HOURS
+        speed = year.wind_speed * exposure.shelter
+        base = (
+            year.temperature, year.sky_temperature, year.ground_temperature, year.pressure,
+            year.humidity_ratio, speed * terrain_factor(exposure.height, exposure.terrain),
+            np.ones(year.temperature.size), np.zeros(year.temperature.size),
+        )  # fmt: skip
+        more = [given[k] if isinstance(k, Given) else self._column(k) for k in directions.keys]
+        months = np.repeat(np.arange(12), np.array(DAYS_IN_MONTH))
         return Weather(
-            temperature=np.array(year.temperature),
-            sky=np.array(year.sky_temperature),
-            ground=np.array(year.ground_temperature),
-            pressure=np.array(year.pressure),
-            humidity=np.array(year.humidity_ratio),
-            month=np.resize(months, year.temperature.shape).astype(np.int64),
-            sun=self._columns([self._sun(plane) for plane in planes]),
-            wind_film=self._columns([self._wind_film(plane, exposure) for plane in planes]),
-            glass_beam=self._columns([each[0] for each in through]),
-            glass_diffuse=self._columns([each[1] for each in through]),
-            glass_heat=self._columns([each[2] for each in through]),
-            wind_pressure=self._columns([self._wind_pressure(f, exposure) for f in facades]),
+            hours=hours,
+            count=FIRST_COLUMN + len(more),
+            table=np.ascontiguousarray(np.stack([*base, *more], axis=1)[:hours]),
+            month=np.resize(months, hours // HOURS).astype(np.int64),
         )
 
-    def _columns(self, columns: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
-        if not columns:
-            return np.zeros((self.year.temperature.size, 0))
-        return np.ascontiguousarray(np.stack(columns, axis=1))
+    def _column(self, key: Key) -> Column:
+        if key not in self.columns:
+            self.columns[key] = self._filled(key)
+        return self.columns[key]
+
+    def _filled(self, key: Key) -> Column:
+        year = self.year
+        if isinstance(key, Sun):
+            sun = self._irradiance(key.tilt, key.azimuth)
+            return sun.beam + sun.sky + sun.ground
+        if isinstance(key, WindFilm):
+            height, terrain, shelter = key.exposure
+            speed = year.wind_speed * (shelter * terrain_factor(height, terrain))
+            return wind_convection(speed, year.wind_direction, key.tilt, key.azimuth)
+        if isinstance(key, WindPressure):
+            return self._wind_pressure(key.azimuth, key.exposure)
+        if isinstance(key, Light):
+            return self._through(key.glazing)[("beam", "diffuse", "heat").index(key.part)]
+        raise TypeError(key)
 
     def _irradiance(self, tilt: float, azimuth: float) -> PlaneIrradiance:
         key = (tilt, azimuth)
@@ -140,31 +197,24 @@ class Climate:
             self.suns[key] = plane_irradiance(self.year, tilt, azimuth, GROUND_REFLECTANCE)
         return self.suns[key]
 
-    def _sun(self, plane: Plane) -> NDArray[np.float64]:
-        if not plane.is_sunny:
-            return np.zeros(self.year.temperature.size)
-        sun = self._irradiance(plane.tilt, plane.azimuth)
-        return sun.beam + sun.sky + sun.ground
-
-    def _wind_film(self, plane: Plane, exposure: Exposure) -> NDArray[np.float64]:
-        if not plane.is_windy:
-            return np.zeros(self.year.temperature.size)
-        factor = exposure.shelter * terrain_factor(exposure.height, exposure.terrain)
-        return wind_convection(
-            self.year.wind_speed * factor, self.year.wind_direction, plane.tilt, plane.azimuth
-        )
-
-    def _through(self, glazing: Glazing) -> tuple[NDArray[np.float64], ...]:
+    def _through(self, glazing: Glazing) -> tuple[Column, Column, Column]:
         sun = self._irradiance(glazing.tilt, glazing.azimuth)
         curve = glass_curve(glazing.panes)
-        direct, diffuse = sun.beam + sun.glow, sun.sky - sun.glow + sun.ground
+        direct, sky, ground = sun.beam + sun.glow, sun.sky - sun.glow, sun.ground
+        if glazing.shade is not None:
+            left = shade_window(
+                self.year.sun_altitude, self.year.sun_azimuth, glazing.tilt, glazing.azimuth,
+                glazing.shade,
+            )  # fmt: skip
+            direct, sky, ground = direct * left.beam, sky * left.sky, ground * left.ground
+        diffuse = sky + ground
         return (
             direct * curve.beam_transmitted(sun.cosine),
             diffuse * curve.diffuse_transmitted,
             direct * curve.beam_absorbed(sun.cosine) + diffuse * curve.diffuse_absorbed,
         )
 
-    def _wind_pressure(self, azimuth: float | None, exposure: Exposure) -> NDArray[np.float64]:
+    def _wind_pressure(self, azimuth: float, exposure: Exposure) -> Column:
         year = self.year
         density = year.pressure / (
             GAS_CONSTANT * year.temperature * (1.0 + 0.608 * year.humidity_ratio)
@@ -174,7 +224,7 @@ class Climate:
 
 
 _climates: dict[int, Climate] = {}
-_climates_lock = Lock()
+_climates_lock = RLock()
 
 
 def climate_of(year: WeatherYear) -> Climate:

@@ -3,15 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.engine.arrays import MADE, Air, Elements, Plant, State, Weather, Work
+from rooftree.engine.arrays import (
+    CALM,
+    HOURS,
+    NOT_DRAWN,
+    NOT_HEATING,
+    WHILE_DRAWN,
+    WHILE_HEATING,
+    Air,
+    Elements,
+    Paths,
+    Plant,
+    Weather,
+)
 from rooftree.engine.climate import (
+    Directions,
     Exposure,
+    Given,
     Glazing,
-    Plane,
+    Light,
+    Sun,
+    WindFilm,
+    WindPressure,
     climate_of,
     rounded_direction,
 )
@@ -32,9 +49,9 @@ from rooftree.engine.glazing import (
 )
 from rooftree.engine.ground import layers_to_ground
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR
-from rooftree.engine.network import make_scratch
 from rooftree.engine.paths import lay_paths, require_paths_outdoors
 from rooftree.engine.plant import make_plant
+from rooftree.engine.shading import Projections
 from rooftree.engine.sunlight import sun_shares
 from rooftree.engine.wind import wall_height
 from rooftree.errors import HouseError
@@ -45,21 +62,19 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from rooftree.house import House, Window
+    from rooftree.engine.imposed import Imposed
+    from rooftree.house import House, Leak, Window
     from rooftree.weather import WeatherYear
-
-BUFFERING = 15.0
-"""Water that materials of a space hold and give back within hours, over what its air
-holds [-]: usual values are 10 to 25 (recalled)."""
-
-LANES = 8
-"""Paths that the compiler solves at once."""
 
 DISCHARGE = 0.6
 """Discharge coefficient of an opening [-]."""
 
 DOOR_HEIGHT = 2.0
 """Of an opening between two living spaces through which air is exchanged both ways [m]."""
+
+EARTH_FILM = 0.002
+"""Vapor that damp earth gives off, by its area and by the difference of humidity
+[kg/(s·m²)]: Lewis's relation ``h_c / c_p`` with 2 W/(m²·K) of still air over a floor."""
 
 FLOORS, CEILINGS = 135.0, 45.0
 """Tilt from which a surface is a floor of its space, and below which it is the floor of the
@@ -68,13 +83,17 @@ space above [°]."""
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Compiled:
-    """A house as arrays, ready to run.
+    """A house as arrays without lanes, ready to be laid beside others (batch.py).
 
     Attributes
     ----------
-    elements, air, plant, weather : see :mod:`rooftree.engine.arrays`
+    elements, air, paths, plant : see :mod:`rooftree.engine.arrays`
         What the hour loop reads.
-    leak_order : ndarray of int64, shape (leaks,)
+    weather : Weather
+        The year, with a column for every direction of the house.
+    directions : Directions
+        What the columns of the weather are.
+    leak_order : ndarray of int64, shape (paths,)
         Position in the house's leaks of each path.
     element_ids : tuple of str
         Ids of surfaces and windows in the order of the elements.
@@ -82,8 +101,10 @@ class Compiled:
 
     elements: Elements
     air: Air
+    paths: Paths
     plant: Plant
     weather: Weather
+    directions: Directions
     leak_order: NDArray[np.int64]
     element_ids: tuple[str, ...]
 
@@ -104,7 +125,26 @@ class _Element:
     window: Window | None = None
 
 
-def compile_house(house: House, year: WeatherYear) -> Compiled:
+def exposure_of(house: House) -> Exposure:
+    """Return how the wind at the station reaches the walls of a house.
+
+    Parameters
+    ----------
+    house : House
+        The house.
+
+    Returns
+    -------
+    Exposure
+    """
+    height = max(round(wall_height(house), 2), 1.0)
+    return Exposure(height, house.site.terrain, house.site.shelter)
+
+
+def compile_house(
+    house: House, year: WeatherYear, directions: Directions | None = None,
+    imposed: Imposed | None = None,
+) -> Compiled:  # fmt: skip
     """Turn a house and a year into the arrays of the hour loop.
 
     Parameters
@@ -113,6 +153,11 @@ def compile_house(house: House, year: WeatherYear) -> Compiled:
         The house.
     year : WeatherYear
         The weather; what depends on it and on directions alone is remembered.
+    directions : Directions or None
+        Columns of weather that other variants of the house asked for, to share a table
+        with them.
+    imposed : Imposed or None
+        What was measured and replaces what the model would find.
 
     Returns
     -------
@@ -125,19 +170,34 @@ def compile_house(house: House, year: WeatherYear) -> Compiled:
         outdoors although air is forced into it.
     """
     index = {space.id: i for i, space in enumerate(house.spaces)}
+    directions = directions or Directions(exposure_of(house))
     elements = list(_sorted_elements(house, index))
-    planes: dict[Plane, int] = {}
-    glazings: dict[Glazing, int] = {}
-    packed = _pack(elements, len(house.spaces), planes, glazings)
-    facades: dict[float | None, int] = {}
+    packed = _pack(elements, len(house.spaces), directions)
     density = float(np.mean(year.pressure)) / (GAS_CONSTANT * 293.15)
-    air, order = _air(house, index, facades, density)
-    exposure = Exposure(
-        max(round(wall_height(house), 2), 1.0), house.site.terrain, house.site.shelter
-    )
-    weather = climate_of(year).weather_on(tuple(planes), tuple(glazings), tuple(facades), exposure)
+    given = _given(imposed, index)
+    air, paths, order = _air(house, index, directions, density, given)
     ids = tuple((each.surface or each.window).id for each in elements)  # type: ignore[union-attr]
-    return Compiled(packed, air, make_plant(house, density), weather, order, ids)
+    if imposed is not None:
+        air = air._replace(imposed_radiant=np.array([imposed.radiant_fraction]))
+    weather = climate_of(year).table(directions, given)
+    plant = make_plant(house, density)
+    return Compiled(packed, air, paths, plant, weather, directions, order, ids)
+
+
+def _given(imposed: Imposed | None, index: dict[str, int]) -> dict[Given, NDArray[np.float64]]:
+    """Return imposed values as columns of the weather."""
+    if imposed is None:
+        return {}
+    parts = {
+        "held": imposed.temperature, "wet": imposed.humidity_ratio, "heat": imposed.heat,
+        "fan": imposed.supplied,
+    }  # fmt: skip
+    return {
+        Given(what, house_space): np.asarray(values, dtype=float)
+        for what, spaces in parts.items()
+        for house_space, values in spaces.items()
+        if _index_of(index, house_space, f"imposed {what}") >= 0
+    }
 
 
 def _index_of(index: dict[str, int], space: str, owner: str) -> int:
@@ -166,7 +226,12 @@ def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
     if surface.outside == GROUND:
         layers = layers_to_ground(surface, house.spaces[space].floor_level)
     else:
-        layers = interrupted_layers(surface.layers, surface.framing_fraction, surface.void_fraction)
+        layers = interrupted_layers(
+            surface.layers,
+            surface.framing_fraction,
+            surface.void_fraction,
+            surface.washed_fraction,
+        )
         if surface.outside != OUTDOORS:
             other = _index_of(index, surface.outside, f"surface {surface.id}")
     return _Element(
@@ -198,13 +263,8 @@ def _glass(window: Window, index: dict[str, int]) -> _Element:
     )
 
 
-def _pack(
-    elements: list[_Element],
-    spaces: int,
-    planes: dict[Plane, int],
-    glazings: dict[Glazing, int],
-) -> Elements:
-    """Lay the elements out as arrays; fill in the planes and glazings that they need."""
+def _pack(elements: list[_Element], spaces: int, directions: Directions) -> Elements:
+    """Lay the elements out as arrays; ask for the columns of weather that they need."""
     n_out = sum(1 for e in elements if e.surface and e.surface.outside == OUTDOORS)
     windows = [e.window for e in elements if e.window]
     first_ground = n_out + len(windows)
@@ -215,21 +275,20 @@ def _pack(
     warm, cold = (_by_side(each) for each in _films(elements))
     views = np.array([view_of_sky(e.tilt) for e in elements]).reshape(-1, 2)
     emittance = np.array([e.emittance[1] for e in elements])
-    outdoors = np.arange(len(elements)) < first_ground
+    outdoors = elements[:first_ground]
+    through = [_glazing(window) for window in windows]
     return Elements(
+        count=len(elements),
+        windows=len(windows),
+        modes=sum(counts),
         first_window=n_out,
         first_ground=first_ground,
         first_partition=first_ground + n_ground,
         area=np.array([e.area for e in elements], dtype=float),
         space=np.array([e.space for e in elements], dtype=np.int64),
         other=np.array([e.other for e in elements], dtype=np.int64),
-        plane=np.array(
-            [
-                _plane(e, planes) if is_out else 0
-                for e, is_out in zip(elements, outdoors, strict=True)
-            ],
-            dtype=np.int64,
-        ),
+        sun_column=np.array([_sun_column(e, directions) for e in outdoors], dtype=np.int64),
+        film_column=np.array([_film_column(e, directions) for e in outdoors], dtype=np.int64),
         inside=np.array([r.inside for r in responses]),
         outside=np.array([r.outside for r in responses]),
         across=np.array([r.across for r in responses]),
@@ -241,6 +300,12 @@ def _pack(
         push_inside=np.concatenate([r.push_inside for r in responses]),
         push_outside=np.concatenate([r.push_outside for r in responses]),
         store=np.concatenate([r.store for r in responses]),
+        **{
+            name: np.array([getattr(r, name) for r in responses])
+            for name in (
+                "last_inside", "last_across", "last_outside", "held_inside", "held_outside",
+            )
+        },
         absorptance=np.array([e.sunlit[1] for e in elements], dtype=float),
         sky_factor=STEFAN_BOLTZMANN * emittance * views[:, 0],
         air_factor=STEFAN_BOLTZMANN * emittance * views[:, 1],
@@ -255,7 +320,9 @@ def _pack(
         beam_outside=beam[1],
         diffuse_inside=diffuse[0],
         diffuse_outside=diffuse[1],
-        glazing=np.array([_column(_glazing(w), glazings) for w in windows], dtype=np.int64),
+        beam_column=_light_columns("beam", through, directions),
+        diffuse_column=_light_columns("diffuse", through, directions),
+        heat_column=_light_columns("heat", through, directions),
         glass_area=np.array(
             [
                 w.area
@@ -292,20 +359,33 @@ def _films(elements: list[_Element]) -> tuple[NDArray[np.float64], NDArray[np.fl
     )
 
 
-def _plane(element: _Element, planes: dict[Plane, int]) -> int:
+def _sun_column(element: _Element, directions: Directions) -> int:
     surface = element.surface
+    if surface is None or not surface.sun_exposed:
+        return CALM
+    return directions.column(Sun(*rounded_direction(element.tilt, element.azimuth)))
+
+
+def _film_column(element: _Element, directions: Directions) -> int:
+    if element.surface is not None and not element.surface.wind_exposed:
+        return CALM
     direction = rounded_direction(element.tilt, element.azimuth)
-    if surface is None:
-        return _column(Plane(*direction, False, True), planes)
-    return _column(Plane(*direction, surface.sun_exposed, surface.wind_exposed), planes)
+    return directions.column(WindFilm(*direction, directions.exposure))
 
 
 def _glazing(window: Window) -> Glazing:
-    return Glazing(*rounded_direction(window.tilt, window.azimuth), window.panes)
+    shade = Projections(
+        window.width, window.height, window.overhang_depth, window.overhang_gap,
+        window.fin_depth, window.fin_gap,
+    )  # fmt: skip
+    stands_out = window.overhang_depth > 0.0 or window.fin_depth > 0.0
+    direction = rounded_direction(window.tilt, window.azimuth)
+    return Glazing(*direction, window.panes, shade if stands_out else None)
 
 
-def _column(key: Any, columns: dict[Any, int]) -> int:
-    return columns.setdefault(key, len(columns))
+def _light_columns(part: str, glazings: list[Glazing], directions: Directions) -> NDArray[np.int64]:
+    columns = [directions.column(Light(part, glazing)) for glazing in glazings]
+    return np.array(columns, dtype=np.int64)
 
 
 def _shares(
@@ -332,33 +412,51 @@ def _shares(
 
 
 def _air(
-    house: House, index: dict[str, int], facades: dict[float | None, int], density: float
-) -> tuple[Air, NDArray[np.int64]]:
+    house: House,
+    index: dict[str, int],
+    directions: Directions,
+    density: float,
+    given: dict[Given, NDArray[np.float64]],
+) -> tuple[Air, Paths, NDArray[np.int64]]:
     """Lay out spaces, leaks, fans and gains."""
     if house.leaks or any(fan.kind != "balanced" for fan in house.fans):
         require_paths_outdoors(house)
-    paths = lay_paths(house)
+    laid = lay_paths(house)
+    n = len(house.spaces)
     position = {leak.id: i for i, leak in enumerate(house.leaks)}
-    exhaust, supplied, balanced, unrecovered = _fans(house, index)
+    # a flue that fires is two paths: while it burns, and while it does not
+    rows = [(k, when) for k, leak in enumerate(laid.leaks) for when in _times(leak)]
+    which = np.array([k for k, _ in rows], dtype=np.int64)
+    fired = [i for i, (_, when) in enumerate(rows) if when]
     doors = _doors(house, index)
-    volume = np.array([space.volume for space in house.spaces])
-    furnishings = np.array([space.capacity for space in house.spaces])
-    living = np.array([space in house.living_spaces for space in house.spaces])
-    convective, radiant, vapor = _gains(house, index)
+    volume = np.array([space.volume for space in house.spaces], dtype=float)
+    furnishings = np.array([space.capacity for space in house.spaces], dtype=float)
+    exhaust, supplied, balanced, unrecovered, undried = _fans(house, index)
+    convective, radiant, vapor = _gains(house)
     air = Air(
+        spaces=n,
+        doors=len(doors),
+        fired_paths=len(fired),
+        living=np.array([space in house.living_spaces for space in house.spaces], dtype=np.int64),
+        **{
+            f"{what}_column": np.array(
+                [_given_column(Given(what, s.id), given, directions) for s in house.spaces],
+                dtype=np.int64,
+            )
+            for what in ("held", "wet", "heat", "fan")
+        },
         volume=volume,
         capacity=furnishings + volume * density * HEAT_OF_AIR,
-        living=living.astype(np.int64),
-        first=_padded(paths.first, len(house.spaces)),
-        second=_padded(paths.second, len(house.spaces)),
-        level=_padded(paths.level, 0.0),
-        coefficient=_padded(paths.coefficient, 0.0),
-        exponent=_padded(paths.exponent, 0.65),
-        facade=_padded(
-            np.array(
-                [_column(_facade(leak.azimuth), facades) for leak in paths.leaks], dtype=np.int64
-            ),
-            0,
+        imposed_radiant=np.zeros(1),
+        wind_column=np.array(
+            [_wind_column(laid.leaks[k].azimuth, directions) for k in which], dtype=np.int64
+        ),
+        coefficient=laid.coefficient[which],
+        fired=np.array(fired, dtype=np.int64),
+        when=np.array([rows[i][1] for i in fired], dtype=np.int64),
+        chimney=np.array([laid.leaks[which[i]].chimney for i in fired], dtype=float),
+        gas_temperature=np.array(
+            [laid.leaks[which[i]].gas_temperature for i in fired], dtype=float
         ),
         door_first=np.array([door[0] for door in doors], dtype=np.int64),
         door_second=np.array([door[1] for door in doors], dtype=np.int64),
@@ -367,24 +465,49 @@ def _air(
         supplied=supplied,
         balanced=balanced,
         unrecovered=unrecovered,
+        undried=undried,
         convective=convective,
         radiant=radiant,
         vapor=vapor,
-        buffering=np.full(volume.size, BUFFERING),
+        evaporation=EARTH_FILM * np.array([s.bare_earth for s in house.spaces], dtype=float),
+        buffering=np.array([space.buffering for space in house.spaces], dtype=float),
     )
-    return air, np.array([position[leak.id] for leak in paths.leaks], dtype=np.int64)
+    paths = Paths(
+        spaces=n,
+        count=which.size,
+        first=laid.first[which],
+        second=laid.second[which],
+        level=laid.level[which],
+        exponent=laid.exponent[which],
+    )
+    order = np.array([position[laid.leaks[k].id] for k in which], dtype=np.int64)
+    return air, paths, order
 
 
-def _padded(values: NDArray[Any], filler: float) -> NDArray[Any]:
-    """Return values for a number of paths that fills the lanes of the processor.
-
-    Paths beyond the leaks of the house lead from outdoors to outdoors and are closed.
-    """
-    return np.concatenate([values, np.full(-values.size % LANES, filler, dtype=values.dtype)])
+_FIRED = {
+    "": (0,), "heating": (WHILE_HEATING, NOT_HEATING), "water heater": (WHILE_DRAWN, NOT_DRAWN),
+}  # fmt: skip
 
 
-def _facade(azimuth: float | None) -> float | None:
-    return None if azimuth is None else rounded_direction(90.0, azimuth)[1]
+def _times(leak: Leak) -> tuple[int, ...]:
+    """Return when the paths of a leak are open."""
+    if leak.fired_by not in _FIRED:
+        message = f"leak {leak.id} is fired by {leak.fired_by}; use heating or water heater"
+        raise HouseError(message)
+    return _FIRED[leak.fired_by] if leak.chimney > 0.0 else (0,)
+
+
+def _given_column(
+    key: Given, given: dict[Given, NDArray[np.float64]], directions: Directions
+) -> int:
+    return directions.column(key) if key in given else -1
+
+
+def _wind_column(azimuth: float | None, directions: Directions) -> int:
+    if azimuth is None:
+        return CALM
+    facade = rounded_direction(90.0, azimuth)[1]
+    return directions.column(WindPressure(facade, directions.exposure))
 
 
 def _doors(house: House, index: dict[str, int]) -> list[tuple[int, int, float]]:
@@ -405,9 +528,11 @@ def _doors(house: House, index: dict[str, int]) -> list[tuple[int, int, float]]:
 
 
 def _fans(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...]:
-    """Return the flows that fans exhaust, supply and exchange, and the unrecovered part."""
-    flows = {kind: np.zeros((24, len(house.spaces))) for kind in ("exhaust", "supply", "balanced")}
-    unrecovered = np.zeros((24, len(house.spaces)))
+    """Return the flows that fans exhaust, supply and exchange, and the unrecovered parts."""
+    flows = {
+        kind: np.zeros((HOURS, len(house.spaces))) for kind in ("exhaust", "supply", "balanced")
+    }
+    unrecovered, undried = (np.zeros((HOURS, len(house.spaces))) for _ in range(2))
     for fan in house.fans:
         if fan.kind not in flows:
             message = f"fan {fan.id} is {fan.kind}; use exhaust, supply or balanced"
@@ -417,114 +542,18 @@ def _fans(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...
         flows[fan.kind][:, space] += mean
         if fan.kind == "balanced":
             unrecovered[:, space] += (1.0 - fan.recovery) * mean
-    return flows["exhaust"], flows["supply"], flows["balanced"], unrecovered
+            undried[:, space] += (1.0 - fan.latent_recovery) * mean
+    return flows["exhaust"], flows["supply"], flows["balanced"], unrecovered, undried
 
 
-def _gains(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...]:
+def _gains(house: House) -> tuple[NDArray[np.float64], ...]:
     """Return convective, radiant [W] and vapor gains [kg/s] by hour of the day and space."""
     use = house.use
     share = np.array([s.floor_area if s in house.living_spaces else 0.0 for s in house.spaces])
     share = share / share.sum() if share.sum() > 0.0 else share
-    sensible = np.array(use.sensible_gain)[:, None] * share
+    sensible = np.array(use.sensible_gain, dtype=float)[:, None] * share
     convective = (1.0 - use.radiant_fraction) * sensible
-    heater = house.water_heater
-    if heater is not None:
-        space = _index_of(index, heater.space, "the water heater")
-        gain = heater.standby_loss
-        if heater.kind == "heat pump":
-            gain = use.hot_water_heat / heater.efficiency - use.hot_water_heat
-        convective[:, space] += gain
     sources = np.array([space.vapor_source for space in house.spaces])
-    vapor = np.tile(use.vapor_gain * share + sources, (24, 1))
+    hours = np.array(use.vapor_hours or (1.0,) * HOURS)
+    vapor = use.vapor_gain * hours[:, None] * share + sources
     return convective, use.radiant_fraction * sensible, vapor
-
-
-SETTLING = 30 * 24
-"""Hours of outdoor air that buffer spaces and layers remember when a run starts [h]."""
-
-
-def make_state(compiled: Compiled, hour: int = 0) -> State:
-    """Return the state from which a warm-up starts: a steady one for the weeks before.
-
-    Parameters
-    ----------
-    compiled : Compiled
-        The house as arrays.
-    hour : int
-        Hour of the weather at which it starts; the end stands before the beginning.
-
-    Returns
-    -------
-    State
-        Living spaces at 20 °C; buffer spaces halfway between that and outdoors, those on
-        the ground halfway between this and the ground.
-    """
-    elements, air, weather = compiled.elements, compiled.air, compiled.weather
-    before = np.arange(hour - SETTLING, hour) % weather.temperature.size
-    outdoor = float(weather.temperature[before].mean())
-    ground = float(weather.ground[before[-1]])
-    spaces = np.where(air.living == 1, 293.15, 0.5 * (293.15 + outdoor))
-    on_ground = np.zeros(spaces.size, dtype=bool)
-    on_ground[elements.space[elements.first_ground : elements.first_partition]] = True
-    on_ground &= air.living == 0
-    spaces[on_ground] = 0.5 * (spaces[on_ground] + ground)
-    inside = spaces[elements.space]
-    outside = np.full(inside.size, outdoor)
-    outside[elements.first_ground : elements.first_partition] = ground
-    between = slice(elements.first_partition, None)
-    outside[between] = spaces[elements.other[between]]
-    modes = np.zeros(elements.fade.size)
-    for e in range(inside.size):
-        own = slice(int(elements.mode[e]), int(elements.mode[e + 1]))
-        pushed = elements.push_inside[own] * inside[e] + elements.push_outside[own] * outside[e]
-        modes[own] = pushed / (1.0 - elements.fade[own])
-    return State(
-        air=spaces.copy(),
-        radiant=spaces.copy(),
-        humidity=np.full(spaces.size, min(float(weather.humidity[before].mean()), 0.012)),
-        pressure=np.zeros(spaces.size),
-        face_inside=inside,
-        face_outside=outside,
-        modes=modes,
-        drying_heat=np.zeros(spaces.size),
-    )
-
-
-def make_work(compiled: Compiled) -> Work:
-    """Return the scratch arrays of the hour loop.
-
-    Parameters
-    ----------
-    compiled : Compiled
-        The house as arrays.
-
-    Returns
-    -------
-    Work
-    """
-    n, m = compiled.air.volume.size, compiled.elements.area.size
-    paths = compiled.air.first.size
-    net_paths, net_spaces = make_scratch(n, paths)
-    return Work(
-        **{name: np.zeros(m) for name in Work._fields[:12]},
-        sun_beam=np.zeros(n),
-        sun_diffuse=np.zeros(n),
-        matrix=np.zeros((2 * n, 2 * n)),
-        right=np.zeros(2 * n),
-        system=np.zeros((n, n)),
-        free=np.zeros(n),
-        unit=np.zeros(n),
-        inflow=np.zeros((n, n + 1)),
-        density=np.zeros(n + 1),
-        supply=np.zeros(n),
-        flow=np.zeros(paths),
-        wind=np.zeros(paths),
-        net_paths=net_paths,
-        net_spaces=net_spaces,
-        output=np.zeros(n),
-        drying=np.zeros(n),
-        saturated=np.zeros(n),
-        used=np.zeros(n),
-        past=np.zeros(n),
-        made=np.zeros(MADE),
-    )

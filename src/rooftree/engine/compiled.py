@@ -11,35 +11,38 @@ from typing import TYPE_CHECKING, Any
 
 from numba import njit
 
-from rooftree.engine.power import SAFE_MATH
-
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 KERNEL_FILES = (
-    "compiled.py", "power.py", "network.py", "conduction.py", "films.py", "arrays.py", "heat.py",
-    "air.py", "moist.py", "equipment.py", "kernel.py",
+    "compiled.py", "lanes.py", "power.py", "network.py", "conduction.py", "films.py",
+    "arrays.py", "heat.py", "air.py", "vapor.py", "moist.py", "equipment.py", "thermostats.py",
+    "books.py", "kernel.py",
 )  # fmt: skip
-"""Files whose change makes the compiled hour loop stale."""
+"""Files whose change makes compiled code stale."""
+
+# Nothing is allocated inside, and counting references would cost more than the physics.
+OPTIONS: dict[str, Any] = {"error_model": "numpy", "_nrt": False}
+
+on_lanes = njit(**OPTIONS)
+"""Compile a function that compiled code calls, with lanes or groups of them."""
 
 
-def compile_hour_loop(function: Callable[..., Any]) -> Any:
-    """Compile a function that calls into all of `KERNEL_FILES`, and cache it on disk.
+def compile_entry(function: Callable[..., Any]) -> Any:
+    """Compile a function that Python calls and that calls into all of `KERNEL_FILES`.
 
     Parameters
     ----------
     function : callable
-        Function in the language of the compiler.
+        Function in the language of the compiler, of tables of addresses and numbers.
 
     Returns
     -------
     callable
-        The compiled function; it releases the interpreter's lock while it runs.
+        The compiled function, cached on disk; it releases the interpreter's lock while it
+        runs.
     """
-    # Without reference counts: nothing is allocated inside, and counting would cost more
-    # than the physics.
-    options: dict[str, Any] = {"error_model": "numpy", "fastmath": SAFE_MATH, "_nrt": False}
-    dispatcher = njit(cache=True, nogil=True, **options)(function)
+    dispatcher = njit(cache=True, nogil=True, **OPTIONS)(function)
     folder = Path(__file__).parent
     stats = [(folder / name).stat() for name in KERNEL_FILES]
     stamp = tuple((each.st_mtime, each.st_size) for each in stats)

@@ -63,11 +63,12 @@ FORGOTTEN = 0.01
 class Response:
     """What a surface does to heat in one step, for one square metre.
 
-    With `u` and `v` the temperatures of the inside and outside face and `z` the modes,
-    the mean heat flow over the step into the inside face is
-    ``inside * u - across * v - z @ feel_inside``, into the outside face
-    ``outside * v - across * u - z @ feel_outside``; after the step
-    ``z = fade * z + push_inside * u + push_outside * v``.
+    With `u` and `v` the temperatures of the inside and outside face, `u'` and `v'` those
+    of the step before and `z` the modes, the mean heat flow over the step into the inside
+    face is ``inside * u - across * v - z @ feel_inside - last_inside * u' - last_across *
+    v'``, into the outside face ``outside * v - across * u - z @ feel_outside - last_across
+    * u' - last_outside * v'``; after the step ``z = fade * z + push_inside * u +
+    push_outside * v``.
 
     Attributes
     ----------
@@ -77,6 +78,10 @@ class Response:
         The modes, slowest first; their scale is that of ``sqrt(J/m²·K)``.
     store : ndarray, shape (modes,)
         Heat stored per unit of each mode.
+    last_inside, last_across, last_outside : float
+        What the faces of the step before still do [W/(m²·K)].
+    held_inside, held_outside : float
+        Heat stored per kelvin of the last faces by what forgets within a step [J/(m²·K)].
     """
 
     inside: float
@@ -88,6 +93,11 @@ class Response:
     push_inside: NDArray[np.float64]
     push_outside: NDArray[np.float64]
     store: NDArray[np.float64]
+    last_inside: float = 0.0
+    last_across: float = 0.0
+    last_outside: float = 0.0
+    held_inside: float = 0.0
+    held_outside: float = 0.0
 
 
 def resistance_between_faces(layers: tuple[Layer, ...]) -> float:
@@ -218,7 +228,7 @@ def surface_response(layers: tuple[Layer, ...], step: float = HOUR) -> Response:
     With capacities `C` and conductances `A` of the slices, ``C dT/dt = -A T + b u``. The
     symmetric form ``C**-1/2 A C**-1/2 = Q L Q.T`` has modes that fade as ``exp(-L t)``;
     their mean over a step with constant faces is known exactly. Modes below `FORGOTTEN`
-    follow the faces of the step, so that together they are one state for each face.
+    follow the faces of the step, so that the last faces are all that is left of them.
     Resistance in the steady state and stored heat are exact whatever is merged.
     """
     capacity, links = _slices(layers, step)
@@ -246,27 +256,18 @@ def surface_response(layers: tuple[Layer, ...], step: float = HOUR) -> Response:
         ]
     )
     slow, fast = modes[:, fade > 0.0], modes[:, fade == 0.0]
-    modes = np.hstack([slow, _merged(fast)]) if fast.size else slow
+    feel_inside, feel_outside, push_inside, push_outside, store = fast
     return Response(
         float(conductance[0] - np.sum(seen_inside**2 * static)),
         float(conductance[-1] - np.sum(seen_outside**2 * static)),
         float(np.sum(seen_inside * seen_outside * static)),
-        np.concatenate([fade[fade > 0.0], np.zeros(modes.shape[1] - slow.shape[1])]),
-        *modes,
-    )
-
-
-def _merged(fast: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the two modes, one for each face, that act as all the forgetful ones do."""
-    feel_inside, feel_outside, push_inside, push_outside, store = fast
-    return np.array(
-        [
-            [feel_inside @ push_inside, feel_inside @ push_outside],
-            [feel_outside @ push_inside, feel_outside @ push_outside],
-            [1.0, 0.0],
-            [0.0, 1.0],
-            [store @ push_inside, store @ push_outside],
-        ]
+        fade[fade > 0.0],
+        *slow,
+        last_inside=float(feel_inside @ push_inside),
+        last_across=float(feel_inside @ push_outside),
+        last_outside=float(feel_outside @ push_outside),
+        held_inside=float(store @ push_inside),
+        held_outside=float(store @ push_outside),
     )
 
 

@@ -189,8 +189,8 @@ def design_loads(
     compiled = with_steady_fans(compile_house(house, year))
     low, high = max(house.use.heating_setpoint), min(house.use.cooling_setpoint)
     cold, hot = (
-        cold_day(compiled.weather, heating_temperature),
-        hot_day(compiled.weather, cooling_temperature),
+        cold_day(compiled, heating_temperature),
+        hot_day(compiled, cooling_temperature),
     )
     winter = run_day(house, without_gains(compiled), cold, low, ALWAYS_HOT)
     summer = run_day(house, compiled, hot, ALWAYS_COLD, high)
@@ -204,8 +204,8 @@ def design_loads(
     names = [space.id for space in house.spaces]
     rooms = [(i, space.id) for i, space in enumerate(house.spaces) if space.id in latent]
     return DesignLoads(
-        heating_temperature=float(cold.temperature[0]),
-        cooling_temperature=float(hot.temperature.max()),
+        heating_temperature=float(winter.outdoors[0]),
+        cooling_temperature=float(summer.outdoors.max()),
         heating=float(winter.heating.sum(axis=1).max()),
         cooling=float(summer.cooling.sum(axis=1).max()),
         heating_by_space={name: float(winter.heating[:, i].max()) for i, name in rooms},

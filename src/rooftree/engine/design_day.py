@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.engine.arrays import IDEAL, NO_SYSTEM, Weather
-from rooftree.engine.compile import make_state
+from rooftree.engine.arrays import AIR_OUTDOORS, HOURS, HUMIDITY, PRESSURE, SKY
+from rooftree.engine.climate import Light, Sun
 from rooftree.engine.conduction import HOUR
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR
+from rooftree.engine.plant import ALWAYS_COLD, ALWAYS_HOT, make_plant
 from rooftree.engine.simulation import run_compiled
 from rooftree.house import OUTDOORS
 
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from rooftree.engine.arrays import Records
+    from rooftree.engine.arrays import Plant, Records
     from rooftree.engine.compile import Compiled
     from rooftree.house import House
 
@@ -33,17 +34,19 @@ COLD_SHARE, HOT_SHARE = 0.01, 0.99
 """Share of the hours of the year that are colder than the heating design temperature, and
 than the cooling design temperature [0-1]: the trade's 99 % and 1 % conditions."""
 
-DAYS = 20
-"""Times that the design day is repeated, so that the start is forgotten."""
-
 HOT_DAYS = 7
 """Hottest days next to the design temperature whose mean is the cooling design day."""
 
 NEARLY = 0.75
 """Hours this near to the heating design temperature give its wind and sky [K]."""
 
-ALWAYS_COLD, ALWAYS_HOT = 0.0, 1000.0
-"""Setpoints that never ask for heat, and never for cold [K]."""
+ROOM_DENSITY = 1.2
+"""Of the air that ideal machines give heat to [kg/m³]; nothing depends on it."""
+
+__all__ = [
+    "ALWAYS_COLD", "ALWAYS_HOT", "DayPart", "DesignDay", "PartKind", "cold_day", "hot_day",
+    "run_day", "with_steady_fans", "without_gains",
+]  # fmt: skip
 
 
 class PartKind(StrEnum):
@@ -115,75 +118,67 @@ class DesignDay:
     parts: tuple[DayPart, ...]
 
 
-def cold_day(weather: Weather, temperature: float | None) -> Weather:
+def cold_day(compiled: Compiled, temperature: float | None) -> Floats:
     """Return 24 equal hours at the heating design temperature, without sun.
 
     Parameters
     ----------
-    weather : Weather
-        The year as the hour loop reads it.
+    compiled : Compiled
+        A house and its year as arrays.
     temperature : float or None
         Outdoors [K]; None for what 99 % of the hours exceed.
 
     Returns
     -------
-    Weather
-        With the mean wind, sky, ground and moisture of the hours nearest to it.
+    ndarray, shape (24, columns)
+        Rows of the weather, with the mean wind, sky, ground and moisture of the hours nearest
+        to it.
     """
-    usual = float(np.quantile(weather.temperature, COLD_SHARE))
+    table = compiled.weather.table
+    usual = float(np.quantile(table[:, AIR_OUTDOORS], COLD_SHARE))
     wanted = usual if temperature is None else temperature
-    alike = np.abs(weather.temperature - usual) <= NEARLY
-    day = Weather(
-        *(
-            np.repeat(np.mean(column[alike], axis=0, keepdims=True), 24, axis=0)
-            for column in weather
-        )
-    )
-    dark = {
-        name: np.zeros_like(getattr(day, name))
-        for name in ("sun", "glass_beam", "glass_diffuse", "glass_heat")
-    }
-    return day._replace(
-        temperature=np.full(24, wanted),
-        sky=day.sky + wanted - usual,
-        month=np.zeros(24, dtype=np.int64),
-        **dark,
-    )
+    alike = np.abs(table[:, AIR_OUTDOORS] - usual) <= NEARLY
+    day = np.repeat(table[alike].mean(axis=0, keepdims=True), HOURS, axis=0)
+    day[:, AIR_OUTDOORS] = wanted
+    day[:, SKY] += wanted - usual
+    for key, column in compiled.directions.keys.items():
+        if isinstance(key, Sun | Light):
+            day[:, column] = 0.0
+    return day
 
 
-def hot_day(weather: Weather, temperature: float | None) -> Weather:
+def hot_day(compiled: Compiled, temperature: float | None) -> Floats:
     """Return the 24 hours of the cooling design day.
 
     Parameters
     ----------
-    weather : Weather
-        The year as the hour loop reads it.
+    compiled : Compiled
+        A house and its year as arrays.
     temperature : float or None
         Highest outdoors [K]; None for what 1 % of the hours exceed.
 
     Returns
     -------
-    Weather
+    ndarray, shape (24, columns)
         The mean of the days whose warmest hour is nearest to the 1 % temperature, shifted.
     """
-    usual = float(np.quantile(weather.temperature, HOT_SHARE))
-    warmest = weather.temperature.reshape(365, 24).max(axis=1)
+    table = compiled.weather.table
+    days = table.reshape(-1, HOURS, table.shape[1])
+    usual = float(np.quantile(table[:, AIR_OUTDOORS], HOT_SHARE))
+    warmest = days[:, :, AIR_OUTDOORS].max(axis=1)
     chosen = np.argsort(np.abs(warmest - usual), kind="stable")[:HOT_DAYS]
-    day = Weather(
-        *(column.reshape(365, 24, *column.shape[1:])[chosen].mean(axis=0) for column in weather)
-    )
-    shift = (usual if temperature is None else temperature) - float(day.temperature.max())
-    return day._replace(
-        temperature=day.temperature + shift,
-        sky=day.sky + shift,
-        month=np.zeros(24, dtype=np.int64),
-    )
+    day = days[chosen].mean(axis=0)
+    wanted = usual if temperature is None else temperature
+    day[:, [AIR_OUTDOORS, SKY]] += wanted - float(day[:, AIR_OUTDOORS].max())
+    return day
 
 
 def without_gains(compiled: Compiled) -> Compiled:
     """Return the house without heat of people, lights, appliances and water heater."""
     nothing = np.zeros_like(compiled.air.convective)
-    return replace(compiled, air=compiled.air._replace(convective=nothing, radiant=nothing))
+    air = compiled.air._replace(convective=nothing, radiant=nothing)
+    plant = compiled.plant._replace(tank_loss=np.zeros(1), hot_water=np.zeros(HOURS))
+    return replace(compiled, air=air, plant=plant)
 
 
 def with_steady_fans(compiled: Compiled) -> Compiled:
@@ -193,13 +188,13 @@ def with_steady_fans(compiled: Compiled) -> Compiled:
     """
     flows = {
         name: np.tile(getattr(compiled.air, name).mean(axis=0), (24, 1))
-        for name in ("exhaust", "supplied", "balanced", "unrecovered")
+        for name in ("exhaust", "supplied", "balanced", "unrecovered", "undried")
     }
     return replace(compiled, air=compiled.air._replace(**flows))
 
 
-def run_day(house: House, compiled: Compiled, day: Weather, low: float, high: float) -> DesignDay:
-    """Return the last of many equal days, every living space held between two temperatures.
+def run_day(house: House, compiled: Compiled, day: Floats, low: float, high: float) -> DesignDay:
+    """Return one of many equal days, every living space held between two temperatures.
 
     Parameters
     ----------
@@ -207,8 +202,8 @@ def run_day(house: House, compiled: Compiled, day: Weather, low: float, high: fl
         The house.
     compiled : Compiled
         The same as arrays.
-    day : Weather
-        24 hours.
+    day : ndarray, shape (24, columns)
+        Rows of the weather.
     low, high : float
         Setpoints for heating and cooling [K].
 
@@ -216,59 +211,48 @@ def run_day(house: House, compiled: Compiled, day: Weather, low: float, high: fl
     -------
     DesignDay
     """
-    spaces = len(house.spaces)
-    plant = compiled.plant._replace(
-        each_room=True,
-        heat_setpoint=np.full(24, low),
-        cool_setpoint=np.full(24, high),
-        heat_kind=IDEAL,
-        cool_kind=NO_SYSTEM,
-        air_flow=0.0,
-        drier_capacity=np.zeros(spaces),
+    weather = compiled.weather._replace(
+        hours=HOURS, table=np.ascontiguousarray(day), month=np.zeros(1, dtype=np.int64)
     )
-    days = Weather(*(np.concatenate([column] * DAYS) for column in day))
-    held = replace(compiled, plant=plant, weather=days)
-    _, records = run_compiled(held, hourly=True, warm_up=0)
-    last = slice(-24, None)
+    held = replace(compiled, plant=_ideal_plant(house, compiled, low, high), weather=weather)
+    records = run_compiled(held, hourly=True).records
     parts = [
         *_through_surfaces(house, held, records),
-        *_sun(house, held, day),
+        *_sun(house, held),
         *_air(house, held, records),
         *_fans(house, held, records),
         *_within(house, held, records),
     ]
     living = {i for i, space in enumerate(house.spaces) if space in house.living_spaces}
     return DesignDay(
-        outdoors=day.temperature,
-        outdoor_humidity=day.humidity,
-        pressure=day.pressure,
-        temperature=records.temperature[last],
-        humidity=records.humidity[last],
-        heating=records.heating[last],
-        cooling=records.cooling[last],
+        outdoors=day[:, AIR_OUTDOORS],
+        outdoor_humidity=day[:, HUMIDITY],
+        pressure=day[:, PRESSURE],
+        temperature=records.temperature,
+        humidity=records.humidity,
+        heating=records.heating,
+        cooling=records.cooling,
         parts=tuple(part for part in parts if part.space in living),
     )
 
 
-def _through_surfaces(house: House, compiled: Compiled, records: Records) -> Iterator[DayPart]:
-    """Yield the heat that comes out of the layers at each inside face.
+def _ideal_plant(house: House, compiled: Compiled, low: float, high: float) -> Plant:
+    """Return a plant with an ideal thermostat in every room, the water heater as it is."""
+    plant = make_plant(house, ROOM_DENSITY, each_room=True)
+    return plant._replace(
+        heat_setpoint=np.full_like(plant.heat_setpoint, low),
+        cool_setpoint=np.full_like(plant.cool_setpoint, high),
+        hot_water=compiled.plant.hot_water,
+        tank_loss=compiled.plant.tank_loss,
+        drier_capacity=np.zeros(len(house.spaces)),
+    )
 
-    Follows the modes of the layers from the recorded faces, as conduction.Response has it.
-    """
-    elements, area = compiled.elements, compiled.elements.area
-    faces = list(zip(records.face_inside, records.face_outside, strict=True))
-    modes, owner = make_state(compiled).modes, elements.owner
-    inner, outer = np.zeros((24, area.size)), np.zeros((24, area.size))
-    for hour, (u, v) in enumerate(faces, start=24 - len(faces)):
-        if hour >= 0:
-            felt = (
-                np.bincount(owner, feel * modes, area.size)
-                for feel in (elements.feel_inside, elements.feel_outside)
-            )
-            inner[hour] = area * (elements.across * v - elements.inside * u + next(felt))
-            outer[hour] = area * (elements.across * u - elements.outside * v + next(felt))
-        pushed = elements.push_inside * u[owner] + elements.push_outside * v[owner]
-        modes = elements.fade * modes + pushed
+
+def _through_surfaces(house: House, compiled: Compiled, records: Records) -> Iterator[DayPart]:
+    """Yield the heat that comes out of the layers at each inside face."""
+    elements = compiled.elements
+    inner, outer = records.conducted_inside.copy(), records.conducted_outside
+    inner[:, elements.first_window : elements.first_ground] -= _absorbed(compiled)
     ids = [space.id for space in house.spaces]
     windows = {window.id for window in house.windows}
     outside = {surface.id: surface.outside for surface in house.surfaces}
@@ -278,6 +262,13 @@ def _through_surfaces(house: House, compiled: Compiled, records: Records) -> Ite
         yield _part(kind, space, inner[:, e], part=name, beyond=outside.get(name, OUTDOORS))
         if e >= elements.first_partition:
             yield _part(kind, int(elements.other[e]), outer[:, e], part=name, beyond=ids[space])
+
+
+def _absorbed(compiled: Compiled) -> Floats:
+    """Return the sun that the panes of each window pass on inward, hour by hour [W]."""
+    elements, day = compiled.elements, compiled.weather.table
+    area = elements.area[elements.first_window : elements.first_ground]
+    return np.asarray(area * elements.glass_taken * day[:, elements.heat_column])
 
 
 def _part(
@@ -297,9 +288,10 @@ def _part(
     )  # fmt: skip
 
 
-def _sun(house: House, compiled: Compiled, day: Weather) -> Iterator[DayPart]:
+def _sun(house: House, compiled: Compiled) -> Iterator[DayPart]:
     """Yield the sun that each window lets in and that does not leave through glass again."""
-    elements = compiled.elements
+    elements, day = compiled.elements, compiled.weather.table
+    absorbed = _absorbed(compiled)
     spaces = len(house.spaces)
     beam, diffuse = (
         np.bincount(elements.space, elements.area * inside, spaces)
@@ -313,14 +305,14 @@ def _sun(house: House, compiled: Compiled, day: Weather) -> Iterator[DayPart]:
             (elements.diffuse_inside, elements.diffuse_outside),
         )
     )
-    for w, glazing in enumerate(elements.glazing):
+    for w in range(elements.windows):
         e = elements.first_window + w
         space = int(elements.space[e])
         through = elements.glass_area[w] * (
-            beam[space] * day.glass_beam[:, glazing]
-            + diffuse[space] * day.glass_diffuse[:, glazing]
+            beam[space] * day[:, elements.beam_column[w]]
+            + diffuse[space] * day[:, elements.diffuse_column[w]]
         )
-        taken = elements.area[e] * elements.glass_taken[w] * day.glass_heat[:, glazing]
+        taken = absorbed[:, w]
         yield _part(
             PartKind.SUN, space, through + taken, part=compiled.element_ids[e], beyond=OUTDOORS
         )
@@ -329,8 +321,9 @@ def _sun(house: House, compiled: Compiled, day: Weather) -> Iterator[DayPart]:
 def _air(house: House, compiled: Compiled, records: Records) -> Iterator[DayPart]:
     """Yield what air brings into each space from each other."""
     origins = [*(space.id for space in house.spaces), OUTDOORS]
-    entering = records.entering[-24:]
-    warmth = np.column_stack([records.temperature, compiled.weather.temperature])[-24:]
+    entering = records.entering.reshape(HOURS, len(house.spaces), -1)
+    outdoors = compiled.weather.table[:, AIR_OUTDOORS]
+    warmth = np.column_stack([records.temperature, outdoors])
     for space in range(len(house.spaces)):
         for origin, name in enumerate(origins):
             flow = entering[:, space, origin]
@@ -341,15 +334,15 @@ def _air(house: House, compiled: Compiled, records: Records) -> Iterator[DayPart
 
 def _fans(house: House, compiled: Compiled, records: Records) -> Iterator[DayPart]:
     """Yield the air that balanced fans exchange, less what they recover."""
-    weather = compiled.weather
+    day = compiled.weather.table
     for fan in house.fans:
         if fan.kind != "balanced":
             continue
         space = next(i for i, one in enumerate(house.spaces) if one.id == fan.space)
-        warmth, moisture = records.temperature[-24:, space], records.humidity[-24:, space]
-        density = weather.pressure[-24:] / (GAS_CONSTANT * warmth * (1.0 + 0.608 * moisture))
+        warmth, moisture = records.temperature[:, space], records.humidity[:, space]
+        density = day[:, PRESSURE] / (GAS_CONSTANT * warmth * (1.0 + 0.608 * moisture))
         flow = density * fan.flow * float(np.mean(fan.hours))
-        heat = HEAT_OF_AIR * flow * (weather.temperature[-24:] - warmth) * (1.0 - fan.recovery)
+        heat = HEAT_OF_AIR * flow * (day[:, AIR_OUTDOORS] - warmth) * (1.0 - fan.recovery)
         yield _part(
             PartKind.VENTILATION, space, heat, part=fan.id, beyond=OUTDOORS,
             flow=flow * (1.0 - fan.latent_recovery),
@@ -358,9 +351,11 @@ def _fans(house: House, compiled: Compiled, records: Records) -> Iterator[DayPar
 
 def _within(house: House, compiled: Compiled, records: Records) -> Iterator[DayPart]:
     """Yield people and what stands in the space, and the air's own warming."""
-    air, warmth = compiled.air, records.temperature[-25:]
+    air, plant, warmth = compiled.air, compiled.plant, records.temperature
     for space in range(len(house.spaces)):
         gains = air.convective[:, space] + air.radiant[:, space]
+        if space == plant.heater_space:
+            gains = gains + plant.tank_loss * (plant.tank_temperature - warmth[:, space])
         yield _part(PartKind.PEOPLE, space, gains, vapor=air.vapor[:, space])
-        cooled = warmth[:-1, space] - warmth[1:, space]
+        cooled = np.roll(warmth[:, space], 1) - warmth[:, space]
         yield _part(PartKind.STORED, space, air.capacity[space] * cooled / HOUR)

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rooftree.engine.conduction import HOUR
 from rooftree.engine.moist import HEAT_OF_AIR
 from rooftree.errors import HouseError
 
@@ -23,6 +24,17 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from rooftree.house import DuctRun, House
+
+
+MOST_STARTS = 3.0
+"""Starts of a thermostat in an hour, at half run time [1/h] (common practice)."""
+
+PAUSE = 600.0
+"""Pause between two runs at that rate [s]."""
+
+DUCT_CAPACITY = 500.0
+"""Heat capacity of a duct's wall and air by its surface [J/(m²·K)]: the liner of a flexible duct
+with its air; half a millimetre of sheet steel holds 1900 (by density and specific heat)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -84,7 +96,7 @@ def supply_shares(house: House) -> tuple[NDArray[np.float64], NDArray[np.float64
     return supply, back / back.sum() if back.sum() > 0.0 else supply
 
 
-def duct_balance(house: House, mass_flow: float) -> DuctBalance:
+def duct_balance(house: House, mass_flow: float, *, standing: bool = False) -> DuctBalance:
     """Return what the ducts of a house do.
 
     Parameters
@@ -93,6 +105,9 @@ def duct_balance(house: House, mass_flow: float) -> DuctBalance:
         The house; without ducts, air goes straight to and from the living spaces.
     mass_flow : float
         Through the air handler when it runs [kg/s], > 0.
+    standing : bool
+        Whether the supply ducts also lose what they took on while they stood still, as
+        they would at run times near nothing.
 
     Returns
     -------
@@ -109,12 +124,20 @@ def duct_balance(house: House, mass_flow: float) -> DuctBalance:
     branch keeps ``B = exp(-A / (R m c))`` of its temperature difference to the space it
     runs through, `A` being all of that side's surface. Leaks out of the supply have the
     mean temperature of the branches' ends; leaks into the return join before the coil.
+
+    A duct that stands takes on the temperature around it, and each start blows that out
+    into the rooms. With ``4 N x (1 - x)`` starts an hour at run time `x`, `N` being the
+    most (`MOST_STARTS`, common practice), that costs the share ``4 N (1 - x) C / (m c)`` of
+    the difference, `C` being the heat that the duct holds per hour.
     """
     supply, back = supply_shares(house)
     n = supply.size
     index = {space.id: i for i, space in enumerate(house.spaces)}
-    keep_out, touch_out, lost = _side(house.ducts, "supply", index, n, mass_flow)
-    keep_back, touch_back, drawn = _side(house.ducts, "return", index, n, mass_flow)
+    touch_out, lost = _side(house.ducts, "supply", index, n, mass_flow)
+    touch_back, drawn = _side(house.ducts, "return", index, n, mass_flow)
+    if standing:
+        touch_out = touch_out + _taken_on(house.ducts, index, n, mass_flow)
+    keep_out, keep_back = 1.0 - float(touch_out.sum()), 1.0 - float(touch_back.sum())
     spaces = np.eye(n)
     # Temperature of the air, as a row of weights on the temperatures of the spaces.
     returned = keep_back * back + touch_back
@@ -138,21 +161,34 @@ def duct_balance(house: House, mass_flow: float) -> DuctBalance:
 
 def _side(
     ducts: tuple[DuctRun, ...], side: str, index: dict[str, int], n: int, mass_flow: float
-) -> tuple[float, NDArray[np.float64], NDArray[np.float64]]:
-    """Return what a side keeps of its difference, where it touches, where it leaks."""
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return where a side loses its difference, and where it leaks."""
     runs = [run for run in ducts if run.side == side]
-    touch, leaks, keep = np.zeros(n), np.zeros(n), 1.0
+    touch, leaks = np.zeros(n), np.zeros(n)
     area = sum(run.area for run in runs)
     for run in runs:
         leaks[index[run.space]] += run.leakage
         if run.area > 0.0:
             kept = math.exp(-area / (run.resistance * mass_flow * HEAT_OF_AIR))
             touch[index[run.space]] += run.area / area * (1.0 - kept)
-    keep = 1.0 - float(touch.sum())
     if leaks.sum() >= 1.0:
         message = (
             f"the {side} ducts leak {leaks.sum():.0%} of the air handler's flow; "
             "the parts must sum to less than all of it"
         )
         raise HouseError(message)
-    return keep, touch, leaks
+    return touch, leaks
+
+
+def _taken_on(
+    ducts: tuple[DuctRun, ...], index: dict[str, int], n: int, mass_flow: float
+) -> NDArray[np.float64]:
+    """Return where supply ducts lose what they take on while they stand [-], at most a half."""
+    touch = np.zeros(n)
+    for run in ducts:
+        if run.side == "supply":
+            warmed = 1.0 - math.exp(-PAUSE / (run.resistance * DUCT_CAPACITY))
+            held = run.area * DUCT_CAPACITY * warmed
+            starts = 4.0 * MOST_STARTS / HOUR
+            touch[index[run.space]] += starts * held / (mass_flow * HEAT_OF_AIR)
+    return touch * min(1.0, 0.5 / max(touch.sum(), 1e-12))

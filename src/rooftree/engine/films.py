@@ -19,12 +19,9 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
-from numba import njit
-
-from rooftree.engine.power import power
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -190,9 +187,3 @@ def view_of_sky(tilt: float) -> tuple[float, float]:
     view = max(0.0, 0.5 * (1.0 + math.cos(math.radians(tilt))))
     sky = view * math.sqrt(view)
     return sky, 1.0 - sky
-
-
-@njit(inline="always", error_model="numpy")
-def cube_root(difference: Any) -> Any:
-    """Return the cube root of a temperature difference [K^(1/3)], >= 0."""
-    return power(difference + 1e-6, 1.0 / 3.0)

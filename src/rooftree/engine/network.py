@@ -13,22 +13,23 @@ Sources
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from numba import njit
 
+from rooftree.engine.arrays import Flows, Paths, read_flows, read_paths
+from rooftree.engine.compiled import compile_entry, on_lanes
+from rooftree.engine.lanes import addresses, any_of, lane, lanes_of, root, select, spread
 from rooftree.engine.paths import require_paths_outdoors, spaces_cut_off
-from rooftree.engine.power import SAFE_MATH, power
+from rooftree.engine.power import power
 from rooftree.errors import HouseError, OutOfRangeError
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
 __all__ = [
-    "BALANCED", "GRAVITY", "MOST_SWEEPS", "SMOOTHING", "Balance", "make_scratch",
+    "BALANCED", "GRAVITY", "MOST_SWEEPS", "SMOOTHING", "Balance", "Network", "make_flows",
     "require_paths_outdoors", "solve_network", "solve_once",
 ]  # fmt: skip
 
@@ -47,38 +48,21 @@ OVERSHOOT = 0.5
 MOST_SWEEPS = 60
 """Sweeps after which the solver stops; the imbalance that it returns tells."""
 
-ACROSS, DRIVE, MEAN, HALF, SLOPE, BEND, PATH_ROWS = 0, 1, 2, 3, 4, 5, 6
-"""Rows of the scratch array of the paths: pressure difference and its part from stack and
-wind [Pa], half sum and half difference of ``coefficient * density`` on the two sides,
-slope of the flow [kg/(s·Pa)], bound on half its second derivative, and their number."""
 
-
-@njit(cache=True, inline="always")
+@on_lanes
 def eliminate(matrix: Any, right: Any, step: Any, n: int) -> None:
-    """Solve the symmetric positive system ``matrix @ step = right``.
+    """Solve the symmetric positive system ``matrix @ step = right`` [kg/(s·Pa)], [kg/s], [Pa].
 
-    Parameters
-    ----------
-    matrix : ndarray, shape (n + 1, n + 1)
-        Lower triangle of the system [kg/(s·Pa)]; destroyed.
-    right : ndarray, shape (n + 1,)
-        Right-hand side [kg/s].
-    step : ndarray, shape (n + 1,)
-        Filled with the solution [Pa].
-    n : int
-        Number of unknowns.
-
-    Notes
-    -----
-    From the last space to the first: buffer spaces, which usually come last, join few
-    others, so that little fills in on the way.
+    `matrix` holds the lower triangle and is destroyed. From the last space to the first:
+    buffer spaces, which usually come last, join few others, so that little fills in on
+    the way.
     """
     for i in range(n):
         step[i] = right[i]
     for j in range(n - 1, -1, -1):
         pivot = 1.0 / matrix[j, j]
         for i in range(j):
-            if matrix[j, i] != 0.0:
+            if any_of(abs(matrix[j, i]) > 0.0):
                 factor = matrix[j, i] * pivot
                 step[i] -= factor * step[j]
                 for k in range(i + 1):
@@ -93,34 +77,23 @@ def eliminate(matrix: Any, right: Any, step: Any, n: int) -> None:
         step[j] = total
 
 
-@njit(cache=True, inline="always")
-def assemble(first: Any, second: Any, flow: Any, slope: Any, net: Any, matrix: Any) -> None:
-    """Add flows and slopes of all paths to the balance of the spaces they join.
+@on_lanes
+def assemble(paths: Any, flow: Any, slope: Any, net: Any, matrix: Any) -> None:
+    """Add flows [kg/s] and slopes [kg/(s·Pa)] of all paths to the balance of their spaces.
 
-    Parameters
-    ----------
-    first, second : ndarray of int64, shape (n_paths,)
-        Spaces that each path joins; `n` is outdoors.
-    flow : ndarray, shape (n_paths,)
-        Mass flow from first to second [kg/s].
-    slope : ndarray, shape (n_paths,)
-        Its derivative by the pressure difference [kg/(s·Pa)].
-    net : ndarray, shape (n + 1,)
-        Net inflow of each space [kg/s]; added to.
-    matrix : ndarray, shape (n + 1 or more, n + 1)
-        Minus its derivative by the pressures [kg/(s·Pa)], lower triangle; overwritten.
-
-    Notes
-    -----
-    Runs of paths that join the same two spaces are summed before they are stored: a
-    house whose paths are sorted by the spaces they join is solved faster.
+    `net` [kg/s], with one entry more than spaces, is added to; `matrix`, minus its
+    derivative by the pressures, is overwritten in its lower triangle. Runs of paths that
+    join the same two spaces are summed before they are stored.
     """
-    matrix[: net.shape[0], :] = 0.0
-    p, paths = 0, first.shape[0]
-    while p < paths:
+    for i in range(paths.spaces + 1):
+        for j in range(i + 1):
+            matrix[i, j] = spread(0.0)
+    first, second = paths.first, paths.second
+    p = 0
+    while p < paths.count:
         i, j = first[p], second[p]
-        f, g = 0.0, 0.0
-        while p < paths and first[p] == i and second[p] == j:
+        f, g = spread(0.0), spread(0.0)
+        while p < paths.count and first[p] == i and second[p] == j:
             f += flow[p]
             g += slope[p]
             p += 1
@@ -131,195 +104,116 @@ def assemble(first: Any, second: Any, flow: Any, slope: Any, net: Any, matrix: A
         matrix[max(i, j), min(i, j)] -= g
 
 
-@njit(cache=True, inline="always")
-def follow_law(exponent: Any, paths: Any, flow: Any) -> None:
+@on_lanes
+def follow_law(paths: Any, flows: Any, going: Any) -> None:
     """Fill flow, slope and bend of every path at its pressure difference.
 
-    Parameters
-    ----------
-    exponent : ndarray, shape (n_paths,)
-        Pressure exponents [-].
-    paths : ndarray, shape (PATH_ROWS, n_paths)
-        Scratch array: rows `SLOPE` and `BEND` are filled [kg/s] over powers of [Pa].
-    flow : ndarray, shape (n_paths,)
-        Filled with the mass flows from first to second [kg/s].
+    Only in the lanes that are still going; the others have found their balance.
     """
-    across, mean, half = paths[ACROSS], paths[MEAN], paths[HALF]
-    slope, bend = paths[SLOPE], paths[BEND]
-    for p in range(exponent.shape[0]):
-        x, n = across[p], exponent[p]
+    for p in range(paths.count):
+        x, n = flows.across[p], paths.exponent[p]
         u = x * x + SMOOTHING * SMOOTHING
-        reciprocal = 1.0 / math.sqrt(u)
+        reciprocal = 1.0 / root(u)
         t = x * reciprocal
         near = 1.0 - t * t
         w = power(u, 0.5 * n - 0.5)
-        c = mean[p] + half[p] * t
-        flow[p] = c * x * w
-        slope[p] = w * (c * (n + (1.0 - n) * near) + half[p] * t * near)
-        bend[p] = 0.5 * c * w * reciprocal
+        half = flows.half[p]
+        c = flows.mean[p] + half * t
+        slope = w * (c * (n + (1.0 - n) * near) + half * t * near)
+        flows.flow[p] = select(going, c * x * w, flows.flow[p])
+        flows.slope[p] = select(going, slope, flows.slope[p])
+        flows.bend[p] = 0.5 * c * w * reciprocal
 
 
-@njit(cache=True, inline="always")
-def start(
-    pressure: Any,
-    density: Any,
-    first: Any,
-    second: Any,
-    level: Any,
-    coefficient: Any,
-    wind_pressure: Any,
-    supply: Any,
-    flow: Any,
-    paths: Any,
-    spaces: Any,
-) -> None:
-    """Set the forcing of the hour and carry the last solution along its tangent.
-
-    Parameters
-    ----------
-    pressure, density, first, second, level, coefficient, wind_pressure, supply, flow : ndarray
-        As for `solve_network` [mixed units].
-    paths, spaces : ndarray
-        Scratch arrays [mixed units].
-    """
-    n = pressure.shape[0]
-    net, step, before, full = spaces[n + 1], spaces[n + 2], spaces[n + 3], spaces[n + 4]
-    across, drive, mean, half = paths[ACROSS], paths[DRIVE], paths[MEAN], paths[HALF]
-    known = before[n] == 1.0
+@on_lanes
+def start(paths: Any, flows: Any) -> None:
+    """Set the forcing of the hour and carry the last solution along its tangent."""
+    n = paths.spaces
+    net, step, before, full = flows.net, flows.step, flows.before, flows.full
+    density, drive, mean, half = flows.density, flows.drive, flows.mean, flows.half
     for i in range(n):
-        net[i] = supply[i] - before[i]
-        before[i] = supply[i]
-        full[i] = pressure[i]
-    full[n], net[n], step[n], before[n] = 0.0, 0.0, 0.0, 1.0
-    for p in range(first.shape[0]):
-        i, j = first[p], second[p]
-        one, other = density[i], density[j]
-        wind = wind_pressure[p] if i == n else -wind_pressure[p] if j == n else 0.0
-        forcing = (other - one) * GRAVITY * level[p] + wind
-        mean[p] = 0.5 * coefficient[p] * (one + other)
-        half[p] = 0.5 * coefficient[p] * (one - other)
-        flow[p] = paths[SLOPE, p] * (forcing - drive[p])
+        net[i] = flows.supply[i] - before[i]
+        before[i] = flows.supply[i]
+        full[i] = flows.pressure[i]
+    known = before[n] > 0.5
+    full[n] = spread(0.0)
+    net[n] = spread(0.0)
+    step[n] = spread(0.0)
+    before[n] = spread(1.0)
+    for p in range(paths.count):
+        i, j = paths.first[p], paths.second[p]
+        one, other, c = density[i], density[j], flows.coefficient[p]
+        forcing = (other - one) * (GRAVITY * paths.level[p])
+        if i == n:
+            forcing += flows.wind[p]
+        elif j == n:
+            forcing -= flows.wind[p]
+        mean[p] = 0.5 * c * (one + other)
+        half[p] = 0.5 * c * (one - other)
+        flows.flow[p] = flows.slope[p] * (forcing - drive[p])
         drive[p] = forcing
-    if known:
-        assemble(first, second, flow, paths[SLOPE], net, spaces)
-        eliminate(spaces, net, step, n)
+    if any_of(known):
+        assemble(paths, flows.flow, flows.slope, net, flows.matrix)
+        eliminate(flows.matrix, net, step, n)
         for i in range(n):
-            full[i] += step[i]
-    for p in range(first.shape[0]):
-        across[p] = full[first[p]] - full[second[p]] + drive[p]
+            full[i] += select(known, step[i], spread(0.0))
+    for p in range(paths.count):
+        flows.across[p] = full[paths.first[p]] - full[paths.second[p]] + drive[p]
 
 
-@njit(cache=True, inline="always")
-def cut_back(first: Any, second: Any, descent: float, paths: Any, spaces: Any) -> float:
+@on_lanes
+def cut_back(paths: Any, flows: Any, descent: Any) -> Any:
     """Take back part of a step that went too far past the minimum along its direction.
 
-    Parameters
-    ----------
-    first, second : ndarray of int64, shape (n_paths,)
-        Spaces that each path joins.
-    descent : float
-        Slope along the step at its start [kg·Pa/s], > 0.
-    paths, spaces : ndarray
-        Scratch arrays [mixed units].
-
-    Returns
-    -------
-    float
-        Share of the step that is kept [0-1]; 1 if it did not go too far.
+    `descent` is the slope along the step at its start [kg·Pa/s]. Returns the share of the
+    step that is kept [0-1]; 1 in the lanes where it did not go too far.
     """
-    n = spaces.shape[1] - 1
-    net, step, full = spaces[n + 1], spaces[n + 2], spaces[n + 4]
-    ahead = 0.0
+    n = paths.spaces
+    ahead = spread(0.0)
     for i in range(n):
-        ahead += net[i] * step[i]
-    if ahead >= -OVERSHOOT * descent:
-        return 1.0
-    kept = descent / (descent - ahead)
-    for p in range(first.shape[0]):
-        paths[ACROSS, p] -= (1.0 - kept) * (step[first[p]] - step[second[p]])
+        ahead += flows.net[i] * flows.step[i]
+    too_far = (descent > 0.0) & (ahead < -OVERSHOOT * descent)
+    if not any_of(too_far):
+        return spread(1.0)
+    kept = select(too_far, descent / (descent - ahead), spread(1.0))
+    for p in range(paths.count):
+        moved = flows.step[paths.first[p]] - flows.step[paths.second[p]]
+        flows.across[p] -= (1.0 - kept) * moved
     for i in range(n):
-        full[i] -= (1.0 - kept) * step[i]
-        step[i] *= kept
+        flows.full[i] -= (1.0 - kept) * flows.step[i]
+        flows.step[i] *= kept
     return kept
 
 
-@njit(cache=True, inline="always")
-def advance(first: Any, second: Any, flow: Any, paths: Any, step: Any) -> float:
+@on_lanes
+def advance(paths: Any, flows: Any) -> Any:
     """Move pressure differences and flows along the tangent; return what that leaves out.
 
-    Parameters
-    ----------
-    first, second : ndarray of int64, shape (n_paths,)
-        Spaces that each path joins.
-    flow : ndarray, shape (n_paths,)
-        Mass flows from first to second [kg/s].
-    paths : ndarray
-        Scratch array [mixed units].
-    step : ndarray, shape (n + 1,)
-        Change of the pressure of each space [Pa], 0 outdoors.
-
-    Returns
-    -------
-    float
-        Sum over all paths of the bound on the part of second order [kg/s].
+    That is the sum over all paths of the bound on the part of second order [kg/s].
     """
-    left = 0.0
-    for p in range(first.shape[0]):
-        d = step[first[p]] - step[second[p]]
-        paths[ACROSS, p] += d
-        flow[p] += paths[SLOPE, p] * d
-        left += paths[BEND, p] * d * d
+    left = spread(0.0)
+    for p in range(paths.count):
+        d = flows.trial[paths.first[p]] - flows.trial[paths.second[p]]
+        flows.across[p] += d
+        flows.flow[p] += flows.slope[p] * d
+        left += flows.bend[p] * (d * d)
     return left
 
 
-@njit(cache=True, fastmath=SAFE_MATH, error_model="numpy")
-def solve_network(
-    pressure: Any,
-    density: Any,
-    first: Any,
-    second: Any,
-    level: Any,
-    coefficient: Any,
-    exponent: Any,
-    wind_pressure: Any,
-    supply: Any,
-    flow: Any,
-    paths: Any,
-    spaces: Any,
-) -> float:
+@on_lanes
+def solve_network(paths: Any, flows: Any) -> Any:
     """Find the pressures at which every space gains as much air as it loses.
 
-    Parameters
-    ----------
-    pressure : ndarray, shape (n_spaces,)
-        Pressure of each space at level 0 against outdoor air at level 0 [Pa]; the start
-        on entry, the solution on return.
-    density : ndarray, shape (n_spaces + 1,)
-        Density of each space, last outdoors [kg/m³].
-    first, second : ndarray of int64, shape (n_paths,)
-        Spaces that each path joins; `n_spaces` is outdoors.
-    level : ndarray, shape (n_paths,)
-        Height of each path above the ground [m].
-    coefficient : ndarray, shape (n_paths,)
-        Leakage coefficients [m³/(s·Paⁿ)].
-    exponent : ndarray, shape (n_paths,)
-        Pressure exponents [-], 0.5 to 1.
-    wind_pressure : ndarray, shape (n_paths,)
-        Pressure of the wind on the outdoor side of each path [Pa].
-    supply : ndarray, shape (n_spaces,)
-        Net mass forced into each space by fans and ducts [kg/s].
-    flow : ndarray, shape (n_paths,)
-        Filled with the mass flow from first to second [kg/s].
-    paths, spaces : ndarray
-        Scratch from `make_scratch` [mixed units], kept from hour to hour: it remembers
-        the last solution, from which the next one is predicted.
+    Reads density, supply, coefficient and wind of `flows`; fills `pressure`, which is also
+    the start, and `flow`. `flows` remembers the last solution, from which the next one is
+    predicted.
 
     Returns
     -------
-    float
-        Bound on the imbalance of any space by the path law at the final pressures
-        [kg/s]; above `BALANCED` only if `MOST_SWEEPS` did not suffice. The flows
-        themselves balance to rounding.
+    lanes
+        Bound on the imbalance of any space by the path law at the final pressures [kg/s];
+        above `BALANCED` only if `MOST_SWEEPS` did not suffice. The flows themselves balance
+        to rounding.
 
     Notes
     -----
@@ -333,49 +227,47 @@ def solve_network(
     tangent to the new forcing. A step past the minimum along its own direction by more
     than half is cut back by the secant. Each step's linear flows balance exactly; the
     step is the last one when what they leave out, bounded by the curvature of the path
-    law, is below `BALANCED` in sum over all paths.
+    law, is below `BALANCED` in sum over all paths. A lane that has come there rests while
+    the others go on, so that its answer does not depend on its neighbours.
     """
-    n = pressure.shape[0]
-    start(
-        pressure,
-        density,
-        first,
-        second,
-        level,
-        coefficient,
-        wind_pressure,
-        supply,
-        flow,
-        paths,
-        spaces,
-    )
-    descent = -1.0
-    left = 0.0
+    n = paths.spaces
+    start(paths, flows)
+    nothing = spread(0.0)
+    flows.trial[n] = nothing
+    descent, left = spread(-1.0), spread(1.0)
+    going = left > BALANCED
     for _ in range(MOST_SWEEPS):
-        follow_law(exponent, paths, flow)
+        follow_law(paths, flows, going)
         for i in range(n):
-            spaces[n + 1, i] = supply[i]
-        assemble(first, second, flow, paths[SLOPE], spaces[n + 1], spaces)
-        if descent > 0.0:
-            kept = cut_back(first, second, descent, paths, spaces)
-            if kept < 1.0:
-                descent *= kept
-                continue
-        eliminate(spaces, spaces[n + 1], spaces[n + 2], n)
-        descent = 0.0
+            flows.net[i] = flows.supply[i]
+        flows.net[n] = nothing
+        assemble(paths, flows.flow, flows.slope, flows.net, flows.matrix)
+        kept = cut_back(paths, flows, select(going, descent, spread(-1.0)))
+        whole = going & (kept >= 1.0)
+        descent = descent * kept
+        eliminate(flows.matrix, flows.net, flows.trial, n)
+        slope = nothing
         for i in range(n):
-            descent += spaces[n + 1, i] * spaces[n + 2, i]
-            spaces[n + 4, i] += spaces[n + 2, i]
-        left = advance(first, second, flow, paths, spaces[n + 2])
-        if left <= BALANCED:
+            trial = select(whole, flows.trial[i], nothing)
+            slope += flows.net[i] * trial
+            flows.full[i] += trial
+            flows.trial[i] = trial
+            flows.step[i] = select(whole, trial, flows.step[i])
+        descent = select(whole, slope, descent)
+        left = select(whole, advance(paths, flows), left)
+        going = left > BALANCED
+        if not any_of(going):
             break
     for i in range(n):
-        pressure[i] = spaces[n + 4, i]
+        flows.pressure[i] = flows.full[i]
     return left
 
 
-def make_scratch(spaces: int, paths: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return the two scratch arrays of `solve_network`, empty of any memory.
+_POLISHES = 3
+
+
+def make_flows(spaces: int, paths: int) -> Flows:
+    """Return the flows of `solve_network`, empty of any memory.
 
     Parameters
     ----------
@@ -384,13 +276,14 @@ def make_scratch(spaces: int, paths: int) -> tuple[NDArray[np.float64], NDArray[
 
     Returns
     -------
-    tuple of ndarray
-        Rows for the paths and rows for the spaces.
+    Flows
     """
-    return np.zeros((PATH_ROWS, paths)), np.zeros((spaces + 5, spaces + 1))
-
-
-_POLISHES = 3
+    more, of_paths = spaces + 1, {"flow", "coefficient", "wind", "across", "drive"}
+    of_paths |= {"mean", "half", "slope", "bend"}
+    shapes = {name: (more,) for name in Flows._fields}
+    shapes |= {name: (paths,) for name in of_paths}
+    shapes |= {"pressure": (spaces,), "supply": (spaces,), "matrix": (more, more)}
+    return Flows(**{name: lanes_of(*shape) for name, shape in shapes.items()})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -463,7 +356,7 @@ def solve_once(
     """
     air = np.array(density, dtype=np.float64)
     one, other = np.array(first, dtype=np.int64), np.array(second, dtype=np.int64)
-    n, m = air.size - 1, one.size
+    n = air.size - 1
     power_law = np.array(exponent, dtype=np.float64)
     for value in power_law[~((power_law >= 0.5) & (power_law <= 1.0))]:
         raise OutOfRangeError("exponent", float(value), 0.5, 1.0, "-")
@@ -471,15 +364,57 @@ def solve_once(
     for space in spaces_cut_off(n, one[size > 0.0], other[size > 0.0]):
         message = f"space {space} has no path for air to outdoors, not even through other spaces"
         raise HouseError(message)
-    pressure, flow, scratch = np.zeros(n), np.zeros(m), make_scratch(n, m)
-    heights = np.array(level, dtype=np.float64)
-    wind = np.array(np.broadcast_to(wind_pressure, m), dtype=np.float64)
-    forced = np.array(np.broadcast_to(supply, n), dtype=np.float64)
+    network = Network(n, one, other, level, size, power_law)
     for _ in range(_POLISHES):  # from its own result each goes on where the last one stopped
-        imbalance = solve_network(
-            pressure, air, one, other, heights, size, power_law, wind, forced, flow, *scratch
-        )
-    if not imbalance <= BALANCED:
+        balance = network.solve(air, wind_pressure, supply)
+    if not balance.imbalance <= BALANCED:
         message = f"no balance of air was found within {MOST_SWEEPS} sweeps"
         raise HouseError(message)
-    return Balance(pressure, flow, float(imbalance))
+    return balance
+
+
+class Network:
+    """A network that is solved again and again, each time from its last solution.
+
+    Parameters
+    ----------
+    spaces : int
+        Number of spaces, which itself stands for outdoors.
+    first, second, level, coefficient, exponent : array_like
+        As for `solve_once`.
+    """
+
+    def __init__(
+        self, spaces: int, first: ArrayLike, second: ArrayLike, level: ArrayLike,
+        coefficient: ArrayLike, exponent: ArrayLike,
+    ) -> None:  # fmt: skip
+        """Lay the network out in lanes, all alike."""
+        one, other = np.array(first, dtype=np.int64), np.array(second, dtype=np.int64)
+        self._paths = Paths(
+            spaces, one.size, one, other, _in_all_lanes(level), _in_all_lanes(exponent)
+        )
+        self._flows = make_flows(spaces, one.size)
+        self._flows.coefficient[:] = _in_all_lanes(coefficient)
+        self._tables = addresses(self._paths), addresses(self._flows)
+
+    def solve(self, density: ArrayLike, wind_pressure: ArrayLike, supply: ArrayLike) -> Balance:
+        """Return the balance under this forcing; arguments as for `solve_once`."""
+        flows = self._flows
+        flows.density[:] = _in_all_lanes(density)
+        flows.wind[:] = _in_all_lanes(np.broadcast_to(wind_pressure, flows.wind.shape[:1]))
+        flows.supply[:] = _in_all_lanes(np.broadcast_to(supply, flows.supply.shape[:1]))
+        imbalance = float(_solve(*self._tables))
+        return Balance(flows.pressure[:, 0].copy(), flows.flow[:, 0].copy(), imbalance)
+
+
+def _in_all_lanes(values: ArrayLike) -> NDArray[np.float64]:
+    numbers = np.asarray(values, dtype=np.float64)
+    lanes = lanes_of(numbers.size)
+    lanes[:] = numbers[:, None]
+    return lanes
+
+
+@compile_entry
+def _solve(paths_table: Any, flows_table: Any) -> Any:
+    """Solve a network; return the imbalance [kg/s]."""
+    return lane(solve_network(read_paths(paths_table), read_flows(flows_table)), 0)

@@ -9,17 +9,21 @@ Sources
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from rooftree.engine.arrays import BURNER, COOLER, HEAT_PUMP, IDEAL, NO_SYSTEM, Plant
+from rooftree.engine.arrays import Plant
 from rooftree.engine.ducts import duct_balance, supply_shares
-from rooftree.engine.moist import HEAT_OF_AIR, enthalpy, saturated_humidity
+from rooftree.engine.moist import HEAT_OF_AIR, HEAT_OF_EVAPORATION, HEAT_OF_VAPOR, WATER_TO_AIR
 from rooftree.errors import HouseError
+from rooftree.house import Cooling, Fuel, Heating
+from rooftree.physics.air import saturation_pressure
 
 if TYPE_CHECKING:
-    from rooftree.house import Cooling, House
+    from numpy.typing import NDArray
+
+    from rooftree.house import House
 
 RATED_FLOW = 400.0 * 4.719474e-4 / 3516.853
 """Air flow at which machines are rated, per capacity [m³/(s·W)] [CUTLER2013]_."""
@@ -49,14 +53,19 @@ value stands for an HSPF of 7 (recalled)."""
 STANDARD_PRESSURE = 101325.0
 """At which coils are rated [Pa]."""
 
-_HEATERS = {
-    "furnace": BURNER,
-    "boiler": BURNER,
-    "resistance": BURNER,
-    "heat pump": HEAT_PUMP,
-    "ideal": IDEAL,
-}
-_COOLERS = {"air conditioner": COOLER, "heat pump": HEAT_PUMP, "ideal": IDEAL}
+HEATERS = ("furnace", "boiler", "resistance", "heat pump", "ideal")
+COOLERS = ("air conditioner", "heat pump", "ideal")
+"""What heats and what cools."""
+
+SPEEDS = {"single": 1.0, "variable": 0.3}
+"""Least share of full output without cycling [-]: machines of variable speed come down to
+a quarter or a third (recalled)."""
+
+ALWAYS_COLD, ALWAYS_HOT = 0.0, 1000.0
+"""Setpoints that are never reached [K]."""
+
+NO_RESIDUE = (0.0, 1.0, 0.0, 0.0)
+"""Input in proportion to output."""
 
 
 def make_plant(house: House, density: float, *, each_room: bool = False) -> Plant:
@@ -82,71 +91,258 @@ def make_plant(house: House, density: float, *, each_room: bool = False) -> Plan
 
     Notes
     -----
-    The thermostat is in the largest living space; the others get their share of what it
-    asks for, whether that suits them or not. Without an air handler, or with ideal
-    equipment, heat goes straight to the living spaces.
+    The central thermostat is in the largest living space unless the house says otherwise;
+    the other spaces get their share of what it asks for, whether that suits them or not.
+    Without an air handler, or with ideal equipment, heat goes straight to the living
+    spaces. Room units serve their own space.
     """
-    heating, cooling, handler = house.heating, house.cooling, house.air_handler
-    heat_kind = _kind(heating.kind, _HEATERS, "heating") if heating else NO_SYSTEM
-    cool_kind = _kind(cooling.kind, _COOLERS, "cooling") if cooling else NO_SYSTEM
-    flow = density * handler.flow if handler else 0.0
-    heat_ducted = bool(heating and heating.ducted and handler and heat_kind != IDEAL)
-    cool_ducted = bool(cooling and cooling.ducted and handler and cool_kind != IDEAL)
+    units = _room_units(house) if each_room else (_central(house), *_own_units(house))
+    machines = [_machine(house, unit, density) for unit in units]
+    people = None if each_room else _people_at_windows(house)
+    rows = [*machines, people] if people else machines
+    handler = house.air_handler
+    is_ducted = not each_room and any(m["hot_ducted"] or m["cold_ducted"] for m in machines)
+    flow = density * handler.flow if handler and is_ducted else 0.0
     n = len(house.spaces)
-    supply, _ = supply_shares(house)
+    ducts, idle = (
+        (duct_balance(house, flow), duct_balance(house, flow, standing=True))
+        if flow
+        else (None,) * 2
+    )
     zero = np.zeros((n, n))
-    ducts = duct_balance(house, flow) if heat_ducted or cool_ducted else None
-    coil_flow = flow if cool_ducted else density * RATED_FLOW * (cooling.capacity if cooling else 0)
-    heat_flow = _flow_share(house, heating.capacity if heating else 0.0, heat_ducted)
-    cool_flow = _flow_share(house, cooling.capacity if cooling else 0.0, cool_ducted)
-    cold_curves = _FLOW_CURVES["cold pump" if cool_kind == HEAT_PUMP else "cold"]
     drier = {d.space: d for d in house.dehumidifiers}
     driers = [drier.get(space.id) for space in house.spaces]
-    living = house.living_spaces or house.spaces
-    largest = max(living, key=lambda space: space.floor_area)
+    by_hour = ("heat_setpoint", "cool_setpoint")
     return Plant(
-        each_room=each_room,
-        thermostat=house.spaces.index(largest),
-        heat_setpoint=np.array(house.use.heating_setpoint, dtype=float),
-        cool_setpoint=np.array(house.use.cooling_setpoint, dtype=float),
-        heat_kind=heat_kind,
-        heat_capacity=float(heating.capacity) if heating else 0.0,
-        heat_efficiency=float(heating.efficiency) if heating else 1.0,
-        backup_capacity=float(heating.backup_capacity) if heating else 0.0,
-        heat_cycling=_heat_cycling(house, heat_kind),
-        cool_kind=cool_kind,
-        cool_capacity=float(cooling.capacity) if cooling else 0.0,
-        cop=float(cooling.cop) if cooling else 1.0,
-        cool_cycling=_cool_cycling(cooling, cool_kind),
-        bypass=_bypass(cooling, cool_kind) ** (1.0 / cool_flow) if cooling else 0.0,
-        flow_capacity=np.array(
-            [_at_flow(_FLOW_CURVES["hot"][0], heat_flow), _at_flow(cold_curves[0], cool_flow)]
-        ),
-        flow_power=np.array(
-            [_at_flow(_FLOW_CURVES["hot"][1], heat_flow), _at_flow(cold_curves[1], cool_flow)]
-        ),
-        fan_power=float(handler.power) if handler else 0.0,
-        air_flow=float(coil_flow if cool_ducted or not heat_ducted else flow),
-        heat_ducted=heat_ducted,
-        cool_ducted=cool_ducted,
-        heat_shares=ducts.heat_shares if ducts and heat_ducted else supply,
-        cool_shares=ducts.heat_shares if ducts and cool_ducted else supply,
-        latent_shares=ducts.latent_shares if ducts and cool_ducted else supply,
+        thermostats=len(rows),
+        room_units=len(machines) - 1,
+        windows=len(machines) if people else -1,
+        thermostat=np.array([row["thermostat"] for row in rows], dtype=np.int64),
+        **{name: np.stack([row[name] for row in rows], axis=1) for name in by_hour},
+        **{
+            name: np.array([row[name] for row in rows], dtype=float)
+            for name in rows[0]
+            if name not in (*by_hour, "thermostat")
+        },
+        air_flow=np.array([flow]),
         duct_heat=ducts.heat if ducts else zero,
+        duct_standing=idle.heat - ducts.heat if ducts and idle else zero,
+        standing_shares=idle.heat_shares - ducts.heat_shares if ducts and idle else np.zeros(n),
         duct_vapor=ducts.vapor if ducts else zero,
         duct_supply=ducts.net_supply if ducts else np.zeros(n),
-        return_mix=ducts.return_mix if ducts else supply,
+        window_area=np.array([house.use.open_window_area]),
+        **_hot_water(house),
         drier_capacity=np.array([d.capacity if d else 0.0 for d in driers]),
         drier_energy=np.array([1.0 / d.energy_factor if d else 0.0 for d in driers]),
         drier_setpoint=np.array([d.setpoint if d else 1.0 for d in driers]),
     )
 
 
-def _kind(kind: str, kinds: dict[str, int], what: str) -> int:
+class _Unit(NamedTuple):
+    """A thermostat with what it runs."""
+
+    space: int
+    heating: Heating | None
+    cooling: Cooling | None
+    heat_setpoint: tuple[float, ...]
+    cool_setpoint: tuple[float, ...]
+    is_central: bool
+
+
+def thermostat_space(house: House) -> int:
+    """Return the index of the space with the central thermostat.
+
+    Parameters
+    ----------
+    house : House
+        The house.
+
+    Returns
+    -------
+    int
+
+    Raises
+    ------
+    HouseError
+        If the space that is named is not a living one.
+    """
+    living = house.living_spaces or house.spaces
+    if not house.use.thermostat:
+        return house.spaces.index(max(living, key=lambda space: space.floor_area))
+    for space in living:
+        if space.id == house.use.thermostat:
+            return house.spaces.index(space)
+    message = (
+        f"the thermostat is in {house.use.thermostat}, which is not a living space; use one of "
+        f"{', '.join(space.id for space in living)}"
+    )
+    raise HouseError(message)
+
+
+def _central(house: House) -> _Unit:
+    use = house.use
+    return _Unit(
+        thermostat_space(house), house.heating, house.cooling, use.heating_setpoint,
+        use.cooling_setpoint, True,
+    )  # fmt: skip
+
+
+def _own_units(house: House) -> tuple[_Unit, ...]:
+    living = {space.id: house.spaces.index(space) for space in house.living_spaces}
+    for unit in house.room_units:
+        if unit.space not in living:
+            message = f"room unit {unit.id} is in {unit.space}, which is not a living space"
+            raise HouseError(message)
+    return tuple(
+        _Unit(
+            living[unit.space], unit.heating, unit.cooling,
+            unit.heating_setpoint or house.use.heating_setpoint,
+            unit.cooling_setpoint or house.use.cooling_setpoint, False,
+        )
+        for unit in house.room_units
+    )  # fmt: skip
+
+
+def _room_units(house: House) -> tuple[_Unit, ...]:
+    """Return an ideal machine for each living space."""
+    use = house.use
+    heating = Heating("ideal", Fuel.ELECTRICITY, 0.0, 1.0, ducted=False)
+    cooling = Cooling("ideal", 0.0, 1.0, ducted=False)
+    return tuple(
+        _Unit(i, heating, cooling, use.heating_setpoint, use.cooling_setpoint, False)
+        for i, space in enumerate(house.spaces)
+        if space in house.living_spaces
+    )
+
+
+def _machine(house: House, unit: _Unit, density: float) -> dict[str, Any]:
+    """Return the row of one thermostat in the arrays."""
+    heating, cooling, handler = unit.heating, unit.cooling, house.air_handler
+    if heating:
+        _require_kind(heating.kind, HEATERS, "heating")
+        _require_kind(heating.speeds, tuple(SPEEDS), "the speed of heating")
+    if cooling:
+        _require_kind(cooling.kind, COOLERS, "cooling")
+        _require_kind(cooling.speeds, tuple(SPEEDS), "the speed of cooling")
+    hot, cold = heating.kind if heating else "", cooling.kind if cooling else ""
+    may_duct = unit.is_central and handler is not None
+    hot_ducted = bool(may_duct and heating and heating.ducted and hot != "ideal")
+    cold_ducted = bool(may_duct and cooling and cooling.ducted and cold != "ideal")
+    flow = density * handler.flow if handler else 0.0
+    rated = density * RATED_FLOW * (cooling.capacity if cooling else 0.0)
+    hot_flow = _flow_share(house, heating.capacity if heating else 0.0, hot_ducted)
+    cold_flow = _flow_share(house, cooling.capacity if cooling else 0.0, cold_ducted)
+    cold_curves = _FLOW_CURVES["cold pump" if cold == "heat pump" else "cold"]
+    fan = handler.power if handler else 0.0
+    bypass = _bypass(cooling) ** (1.0 / cold_flow) if cooling and cold != "ideal" else 0.0
+    standing = heating.crankcase if heating else 0.0
+    return {
+        "thermostat": unit.space,
+        "heat_setpoint": np.array(unit.heat_setpoint, dtype=float),
+        "cool_setpoint": np.array(unit.cool_setpoint, dtype=float),
+        "hot_burner": float(hot in ("furnace", "boiler", "resistance")),
+        "hot_pump": float(hot == "heat pump"),
+        "hot_ideal": float(hot == "ideal"),
+        "heat_capacity": heating.capacity if heating else 0.0,
+        "heat_efficiency": heating.efficiency if heating else 1.0,
+        "backup_capacity": heating.backup_capacity if heating else 0.0,
+        "heat_cycling": _heat_cycling(heating),
+        "heat_turndown": SPEEDS[heating.speeds] if heating and hot == "heat pump" else 1.0,
+        "part_load": _part_load(heating),
+        "heat_standing": standing,
+        "pump_power": heating.pump_power if heating and hot == "boiler" else 0.0,
+        "cold_kind": float(cooling is not None),
+        "cold_pump": float(cold == "heat pump"),
+        "cold_ideal": float(cold == "ideal"),
+        "cool_capacity": cooling.capacity if cooling else 0.0,
+        "cop": cooling.cop if cooling else 1.0,
+        "cool_cycling": _cool_cycling(cooling),
+        "cool_turndown": SPEEDS[cooling.speeds] if cooling else 1.0,
+        "cool_standing": cooling.crankcase if cooling else 0.0,
+        "bypass": bypass,
+        "coil_flow": max(flow if cold_ducted else rated, 1e-6),
+        "hot_flow_capacity": _at_flow(_FLOW_CURVES["hot"][0], hot_flow),
+        "hot_flow_power": _at_flow(_FLOW_CURVES["hot"][1], hot_flow),
+        "cold_flow_capacity": _at_flow(cold_curves[0], cold_flow),
+        "cold_flow_power": _at_flow(cold_curves[1], cold_flow),
+        "hot_fan": fan if hot_ducted else 0.0,
+        "cold_fan": fan if cold_ducted else 0.0,
+        "hot_ducted": float(hot_ducted),
+        "cold_ducted": float(cold_ducted),
+        **_shares(house, unit, flow, hot_ducted, cold_ducted),
+    }  # fmt: skip
+
+
+def _shares(
+    house: House, unit: _Unit, flow: float, hot_ducted: bool, cold_ducted: bool
+) -> dict[str, Any]:
+    """Return where the heat, cold and dryness of a machine go, and whence its air comes."""
+    if unit.is_central:
+        straight, _ = supply_shares(house)
+    else:
+        straight = np.zeros(len(house.spaces))
+        straight[unit.space] = 1.0
+    ducts = duct_balance(house, flow) if hot_ducted or cold_ducted else None
+    return {
+        "hot_shares": ducts.heat_shares if ducts and hot_ducted else straight,
+        "cold_shares": ducts.heat_shares if ducts and cold_ducted else straight,
+        "latent_shares": ducts.latent_shares if ducts and cold_ducted else straight,
+        "return_mix": ducts.return_mix if ducts else straight,
+    }
+
+
+def _people_at_windows(house: House) -> dict[str, Any] | None:
+    """Return the row of the people who open windows halfway between the setpoints."""
+    use = house.use
+    if use.open_window_area <= 0.0:
+        return None
+    ideal = Cooling("ideal", 0.0, 1.0, ducted=False)
+    middle = tuple(
+        0.5 * (low + high)
+        for low, high in zip(use.heating_setpoint, use.cooling_setpoint, strict=True)
+    )
+    unit = _Unit(thermostat_space(house), None, ideal, (ALWAYS_COLD,) * 24, middle, False)
+    row = _machine(house, unit, 1.2)
+    areas = np.array([s.floor_area if s in house.living_spaces else 0.0 for s in house.spaces])
+    return row | {"cold_shares": areas / areas.sum(), "hot_shares": areas / areas.sum()}
+
+
+def _hot_water(house: House) -> dict[str, Any]:
+    """Return the water heater's part of the arrays."""
+    heater, use = house.water_heater, house.use
+    profile = np.array(use.hot_water_hours or (1.0,) * 24, dtype=float)
+    space = -1
+    if heater is not None:
+        space = next((i for i, s in enumerate(house.spaces) if s.id == heater.space), -1)
+        if space < 0:
+            message = (
+                f"the water heater names the space {heater.space}, which the house does not have"
+            )
+            raise HouseError(message)
+    reach = max(heater.setpoint - 293.15, 1.0) if heater else 1.0
+    return {
+        "heater_space": space,
+        "hot_water": use.hot_water_heat * profile if heater else np.zeros(24),
+        "water_input": np.array([1.0 / heater.efficiency if heater else 0.0]),
+        "water_pump": np.array([float(heater is not None and heater.kind == "heat pump")]),
+        "tank_loss": np.array([heater.standby_loss / reach if heater else 0.0]),
+        "tank_temperature": np.array([heater.setpoint if heater else 293.15]),
+    }
+
+
+def _require_kind(kind: str, kinds: tuple[str, ...], what: str) -> None:
     if kind not in kinds:
         message = f"{what} is {kind}; use one of {', '.join(kinds)}"
         raise HouseError(message)
-    return kinds[kind]
+
+
+def _part_load(heating: Heating | None) -> NDArray[np.float64]:
+    """Return input over full input as four coefficients of the share of full output."""
+    given = heating.part_load if heating else ()
+    if len(given) > len(NO_RESIDUE):
+        message = f"heating has {len(given)} coefficients of part load; use at most four"
+        raise HouseError(message)
+    return np.array([*given, *(0.0,) * (4 - len(given))] if given else NO_RESIDUE)
 
 
 def _flow_share(house: House, capacity: float, is_ducted: bool) -> float:
@@ -161,26 +357,24 @@ def _at_flow(curve: tuple[float, float, float], share: float) -> float:
     return curve[0] + curve[1] * share + curve[2] * share**2
 
 
-def _heat_cycling(house: House, kind: int) -> float:
-    if kind != HEAT_PUMP or house.heating is None:
+def _heat_cycling(heating: Heating | None) -> float:
+    if heating is None or heating.kind != "heat pump":
         return 0.0
-    return 0.11 if house.heating.efficiency >= GOOD_HEAT_PUMP else 0.20
+    return 0.11 if heating.efficiency >= GOOD_HEAT_PUMP else 0.20
 
 
-def _cool_cycling(cooling: Cooling | None, kind: int) -> float:
-    if cooling is None or kind == IDEAL:
+def _cool_cycling(cooling: Cooling | None) -> float:
+    if cooling is None or cooling.kind == "ideal":
         return 0.0
     return 0.07 if cooling.cop >= GOOD_COOLER else 0.20
 
 
-def _bypass(cooling: Cooling, kind: int) -> float:
+def _bypass(cooling: Cooling) -> float:
     """Return the share of air that bypasses the coil at the rating point.
 
     The state of the air moves on a straight line from 26.7 °C dry and 19.4 °C wet bulb
     through where the rated capacities leave it to the saturated state of the coil.
     """
-    if kind == IDEAL:
-        return 0.0
     flow = 1.2 * RATED_FLOW * cooling.capacity
     t = 299.82
     w = _entering_humidity()
@@ -205,12 +399,12 @@ def _bypass(cooling: Cooling, kind: int) -> float:
 def _entering_humidity() -> float:
     """Return the vapor in air of 26.7 °C dry and 19.4 °C wet bulb [kg/kg] at sea level."""
     wet = 292.59
-    most = saturated_humidity(wet, STANDARD_PRESSURE)
-    heat = enthalpy(wet, most) - 4186.0 * (wet - 273.15) * most
+    most = _saturated(wet)
+    heat = _enthalpy(wet, most) - 4186.0 * (wet - 273.15) * most
     low, high = 0.0, most
     for _ in range(60):
         middle = 0.5 * (low + high)
-        if enthalpy(299.82, middle) - 4186.0 * (wet - 273.15) * middle > heat:
+        if _enthalpy(299.82, middle) - 4186.0 * (wet - 273.15) * middle > heat:
             high = middle
         else:
             low = middle
@@ -220,4 +414,14 @@ def _entering_humidity() -> float:
 def _excess(t: float, w: float, colder: float, drier_by: float, reach: float) -> float:
     """Return by how much air on the coil's line would exceed saturation [kg/kg]."""
     here = t - reach * colder
-    return float(w - reach * drier_by - saturated_humidity(here, STANDARD_PRESSURE))
+    return float(w - reach * drier_by - _saturated(here))
+
+
+def _saturated(t: float) -> float:
+    vapor = saturation_pressure(t)
+    return WATER_TO_AIR * vapor / (STANDARD_PRESSURE - vapor)
+
+
+def _enthalpy(t: float, humidity: float) -> float:
+    celsius = t - 273.15
+    return HEAT_OF_AIR * celsius + humidity * (HEAT_OF_EVAPORATION + HEAT_OF_VAPOR * celsius)

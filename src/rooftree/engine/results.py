@@ -118,6 +118,8 @@ class YearResult:
         Largest imbalance of air in any space in any hour [kg/s].
     hourly : Hourly or None
         None for sweeps.
+    vapor_balance_error : float
+        Sum of vapor not accounted for in each hour, over the sum of what moved [-].
     """
 
     space_ids: tuple[str, ...]
@@ -141,6 +143,7 @@ class YearResult:
     heat_balance_error: float
     mass_residual: float
     hourly: Hourly | None = None
+    vapor_balance_error: float = 0.0
 
     def bought(self, fuel: Fuel | None = None, use: EndUse | None = None) -> float:
         """Return the energy bought in the year [J], of one fuel or use or of all."""

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
-from concurrent.futures import FIRST_COMPLETED, ThreadPoolExecutor, wait
+from collections import defaultdict
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
+from dataclasses import dataclass
+from itertools import islice
 from functools import partial
-from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -21,41 +23,67 @@ from rooftree.engine.arrays import (
     HEAT_PEAK,
     HEAT_UNMET,
     HOT,
+    HOURS,
     IMBALANCE,
     INFILTRATION,
     MOVING,
     NET_HEAT,
-    SUMS,
+    NET_VAPOR,
     THROUGHPUT,
     USES,
+    VAPOR_THROUGHPUT,
+    WATER,
     Records,
     Totals,
 )
-from rooftree.engine.climate import DAYS_IN_MONTH
-from rooftree.engine.compile import Compiled, compile_house, make_state, make_work
-from rooftree.engine.kernel import PASSES, run_hours
+from rooftree.engine.batch import (
+    Batch,
+    Run,
+    groups_of,
+    lay_side_by_side,
+    make_records,
+    shape_of,
+    start_run,
+)
+from rooftree.engine.climate import DAYS_IN_MONTH, Directions
+from rooftree.engine.compile import Compiled, compile_house, exposure_of
+from rooftree.engine.kernel import PASSES, run_days
+from rooftree.engine.lanes import WIDTH, addresses, kind_of
 from rooftree.engine.results import Hourly, YearResult
 from rooftree.house import OUTDOORS, EndUse, Fuel
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from numpy.typing import NDArray
 
+    from rooftree.engine.imposed import Imposed
     from rooftree.house import House
     from rooftree.weather import WeatherYear
 
-WARM_UP = 14 * 24
-"""Hours of the end of the year that are run before its beginning, to forget the start [h]."""
+YEAR = 365
+"""Days in a year of weather."""
 
-SPANS = 2
-"""Parts of the year that are run apart, so that one house uses two cores."""
+PART = -(-YEAR // WIDTH)
+"""Days of each part of a year, if its parts lie side by side in the lanes."""
+
+WARM_UP = PART
+"""Days of the end of the year that are run before its beginning, to forget the start."""
+
+RECORD_WARM_UP = 20
+"""Times that the first day of a record that is not a year is run before it."""
+
+FEW = WIDTH // 2
+"""Houses below which each is run alone, its year in parts, because that is faster."""
+
+WINDOW = 64
+"""Houses that are looked at together for those of one shape."""
 
 _SECONDS = np.array(DAYS_IN_MONTH) * 86400.0
 
 
 def simulate(
-    house: House, year: WeatherYear, *, hourly: bool = False, together: bool = True
+    house: House, year: WeatherYear, *, hourly: bool = False, imposed: Imposed | None = None
 ) -> YearResult:
     """Run a house through a year of weather, hour by hour.
 
@@ -64,12 +92,12 @@ def simulate(
     house : House
         The house.
     year : WeatherYear
-        The weather.
+        The weather; a record of other length than a year is run from end to end, whole
+        days of it, after its first day was repeated until the start is forgotten.
     hourly : bool
         Whether to keep the year hour by hour.
-    together : bool
-        Whether the parts of the year run at the same time, on several cores; the result
-        is the same.
+    imposed : Imposed or None
+        What was measured and replaces what the model would find.
 
     Returns
     -------
@@ -80,15 +108,32 @@ def simulate(
     HouseError
         If the house cannot be simulated as it is described.
     """
-    compiled = compile_house(house, year)
-    totals, records = run_compiled(compiled, hourly=hourly, together=together)
-    return _result(house, compiled, totals, records)
+    compiled = compile_house(house, year, imposed=imposed)
+    ran = run_compiled(compiled, hourly=hourly)
+    return _result(house, compiled, ran)
 
 
-def run_compiled(
-    compiled: Compiled, *, hourly: bool = False, warm_up: int = WARM_UP, together: bool = True
-) -> tuple[Totals, Records]:
-    """Run the hour loop on arrays.
+@dataclass(frozen=True, slots=True, eq=False)
+class Ran:
+    """One house after its run: totals without lanes, and hours if they were kept.
+
+    Attributes
+    ----------
+    totals : Totals
+        Of all hours that count.
+    records : Records
+        Rows are the hours; without rows if they were not wanted.
+    hours : int
+        Hours that count.
+    """
+
+    totals: Totals
+    records: Records
+    hours: int
+
+
+def run_compiled(compiled: Compiled, *, hourly: bool = False, passes: int = PASSES) -> Ran:
+    """Run one house on arrays.
 
     Parameters
     ----------
@@ -96,99 +141,119 @@ def run_compiled(
         The house as arrays.
     hourly : bool
         Whether to keep every hour.
-    warm_up : int
-        Hours before each part of the year to run first [h].
-    together : bool
-        Whether the parts of the year run at the same time, on several cores.
+    passes : int
+        Times that air is moved in an hour.
 
     Returns
     -------
-    tuple of Totals and Records
+    Ran
 
     Notes
     -----
-    The year is run in `SPANS` parts, each from a house at rest `warm_up` hours before:
-    after two weeks the start is forgotten (see `WARM_UP`).
+    A year is run in eight parts side by side, twice: each part of the second time starts
+    where the part before it came out the first time. So every part has as much weather
+    behind it as a part is long, 46 days, and the first guess is forgotten (see `WARM_UP`).
     """
-    n, hours = compiled.air.volume.size, compiled.weather.temperature.size
-    m, rows = compiled.elements.area.size, hours if hourly else 0
-    records = Records(
-        temperature=np.zeros((rows, n)),
-        humidity=np.zeros((rows, n)),
-        pressure=np.zeros((rows, n)),
-        flow=np.zeros((rows, compiled.air.first.size)),
-        heating=np.zeros((rows, n)),
-        cooling=np.zeros((rows, n)),
-        infiltration=np.zeros(rows),
-        runtime=np.zeros(rows),
-        radiant=np.zeros((rows, n)),
-        face_inside=np.zeros((rows, m)),
-        face_outside=np.zeros((rows, m)),
-        conducted_inside=np.zeros((rows, m)),
-        conducted_outside=np.zeros((rows, m)),
-        sun=np.zeros((rows, n)),
-        entering=np.zeros((rows, n, n + 1)),
-        supply_temperature=np.full(rows, np.nan),
-        condensate=np.zeros(rows),
-        bought=np.zeros((rows, USES)),
-    )
-
-    def run(span: tuple[int, int]) -> Totals:
-        totals = _totals(n)
-        state = make_state(compiled, span[0] - warm_up)
-        run_hours(
-            *span, warm_up, PASSES, compiled.elements, compiled.air, compiled.plant,
-            compiled.weather, state, make_work(compiled), totals, records,
-        )  # fmt: skip
-        return totals
-
-    spans = _spans(hours, warm_up)
-    if not together or len(spans) == 1:
-        return _added([run(span) for span in spans]), records
-    with ThreadPoolExecutor(len(spans)) as pool:
-        return _added(list(pool.map(run, spans))), records
+    days = compiled.weather.hours // HOURS
+    batch = lay_side_by_side([compiled])
+    if days == YEAR:
+        return _run_parts(batch, hourly, passes)
+    return _run_record(batch, days, hourly, passes)
 
 
-def _spans(hours: int, warm_up: int) -> list[tuple[int, int]]:
-    """Return the parts of the weather that are run apart, each after its own warm-up.
+def _run_record(batch: Batch, days: int, hourly: bool, passes: int) -> Ran:
+    """Run a record of some days in one lane, after its first day was repeated."""
+    run = start_run(batch, np.zeros(WIDTH, dtype=np.int64))
+    nothing = make_records(batch, 0)
+    for _ in range(RECORD_WARM_UP):
+        run.days[:] = 0
+        _advance(run, 1, passes, nothing)
+    run.days[:] = 0
+    run.totals.counted[0, 0] = 1.0
+    records = make_records(batch, days * HOURS if hourly else 0)
+    _advance(run, days, passes, records)
+    return Ran(_lane(run.totals, 0), _lane(records, 0), days * HOURS)
 
-    Always the same ones, whether on one core or several, so that a house has one result.
-    """
-    if warm_up == 0 or hours < SPANS * warm_up:
-        return [(0, hours)]
-    ends = [hours * part // SPANS for part in range(SPANS + 1)]
-    return list(pairwise(ends))
+
+def _run_parts(batch: Batch, hourly: bool, passes: int) -> Ran:
+    """Run the parts of a year side by side, twice."""
+    ends = np.round(np.arange(1, WIDTH + 1) * YEAR / WIDTH).astype(np.int64)
+    begins = ends - PART
+    is_early = begins < np.concatenate([[0], ends[:-1]])  # the first day is another part's too
+    run = start_run(batch, begins % YEAR)
+    nothing = make_records(batch, 0)
+    _advance(run, PART - 1, passes, nothing)
+    a_day_before = [array.copy() for array in _memory(run)]
+    _advance(run, 1, passes, nothing)
+    for before, array in zip(a_day_before, _memory(run), strict=True):
+        handed = np.where(is_early, np.roll(before, 1, axis=-1), np.roll(array, 1, axis=-1))
+        array[:] = handed
+    run.days[:] = begins % YEAR
+    records = make_records(batch, PART * HOURS if hourly else 0)
+    run.totals.counted[0] = np.where(is_early, 0.0, 1.0)
+    _advance(run, 1, passes, records)
+    run.totals.counted[0] = 1.0
+    _advance(run, PART - 1, passes, records, HOURS)
+    return Ran(_added(run.totals), _joined(records, is_early), YEAR * HOURS)
 
 
-def _totals(n: int) -> Totals:
-    temperature = np.zeros((3, n))
-    temperature[1] = np.inf
+def _memory(run: Run) -> list[NDArray[np.float64]]:
+    """Return the arrays that one hour hands to the next."""
+    return [*run.state, *run.flows]
+
+
+def _advance(run: Run, days: int, passes: int, records: Records, row: int = 0) -> None:
+    """Run a batch on for some days."""
+    tables = [addresses(group) for group in (*groups_of(run), records)]
+    run_days(days, passes, run.days, *run.batch.tables(), *tables, row)
+
+
+def _lane(group: Any, lane: int) -> Any:
+    """Return the numbers of one lane of a group."""
+    fields = {
+        name: np.ascontiguousarray(getattr(group, name)[..., lane])
+        if kind_of(group, name) in ("Row", "Grid")
+        else getattr(group, name)
+        for name in group._fields
+    }
+    return type(group)(**fields)
+
+
+def _joined(records: Records, is_early: NDArray[np.bool_]) -> Records:
+    """Return the hours of the parts of a year one after the other."""
+    if not records.wanted:
+        return records
+    fields = {"wanted": 1}
+    for name in Records._fields[1:]:
+        lanes = getattr(records, name)
+        parts = [lanes[HOURS if is_early[k] else 0 :, ..., k] for k in range(WIDTH)]
+        fields[name] = np.concatenate(parts)
+    return Records(**fields)
+
+
+def _added(lanes: Totals) -> Totals:
+    """Return what the parts of a year add up to."""
+    sums = lanes.sums.sum(axis=-1)
+    for largest in (HEAT_PEAK, COLD_PEAK, IMBALANCE):
+        sums[largest] = lanes.sums[largest].max()
+    temperature = lanes.temperature.sum(axis=-1)
+    temperature[1] = lanes.temperature[1].min(axis=-1)
+    temperature[2] = lanes.temperature[2].max(axis=-1)
     return Totals(
-        np.zeros(SUMS), np.zeros((12, USES)), temperature, np.zeros((2, n)), np.zeros(n + 1),
-        np.zeros((n, n + 1)),
+        uses=lanes.uses,
+        counted=lanes.counted[:, 0],
+        sums=sums,
+        bought=lanes.bought.sum(axis=-1),
+        temperature=temperature,
+        humidity=lanes.humidity.sum(axis=-1),
+        sources=lanes.sources.sum(axis=-1),
+        entering=lanes.entering.sum(axis=-1),
     )
 
 
-def _added(parts: list[Totals]) -> Totals:
-    """Return what several parts of a year add up to."""
-    whole = parts[0]
-    for part in parts[1:]:
-        largest = np.maximum(whole.sums, part.sums)
-        whole.sums[:] += part.sums
-        whole.sums[[HEAT_PEAK, COLD_PEAK, IMBALANCE]] = largest[[HEAT_PEAK, COLD_PEAK, IMBALANCE]]
-        whole.bought[:] += part.bought
-        whole.temperature[0] += part.temperature[0]
-        np.minimum(whole.temperature[1], part.temperature[1], out=whole.temperature[1])
-        np.maximum(whole.temperature[2], part.temperature[2], out=whole.temperature[2])
-        whole.humidity[:] += part.humidity
-        whole.sources[:] += part.sources
-        whole.entering[:] += part.entering
-    return whole
-
-
-def _result(house: House, compiled: Compiled, totals: Totals, records: Records) -> YearResult:
+def _result(house: House, compiled: Compiled, ran: Ran) -> YearResult:
+    totals, hours = ran.totals, ran.hours
     sums = totals.sums
-    hours = compiled.weather.temperature.size
     mass = float(totals.sources.sum())
     origins = (*(space.id for space in house.spaces), OUTDOORS)
     return YearResult(
@@ -215,15 +280,18 @@ def _result(house: House, compiled: Compiled, totals: Totals, records: Records) 
         mean_relative_humidity=totals.humidity[0] / hours,
         hours_above_80_percent=totals.humidity[1].astype(np.int64),
         heat_balance_error=float(abs(sums[NET_HEAT]) / max(sums[THROUGHPUT], 1.0)),
+        vapor_balance_error=float(sums[NET_VAPOR] / max(sums[VAPOR_THROUGHPUT], 1.0)),
         mass_residual=float(sums[IMBALANCE]),
-        hourly=_hourly(compiled, records) if records.temperature.size else None,
+        hourly=_hourly(house, compiled, ran.records) if ran.records.wanted else None,
     )
 
 
-def _hourly(compiled: Compiled, records: Records) -> Hourly:
-    order = compiled.leak_order
-    flow = np.empty((records.flow.shape[0], order.size))
-    flow[:, order] = records.flow[:, : order.size]
+def _hourly(house: House, compiled: Compiled, records: Records) -> Hourly:
+    order, n = compiled.leak_order, len(house.spaces)
+    flow = np.zeros((records.flow.shape[0], len(house.leaks)))
+    for k, leak in enumerate(order):
+        flow[:, leak] += records.flow[:, k]
+    stands = records.runtime <= 0.0
     return Hourly(
         temperature=records.temperature,
         humidity_ratio=records.humidity,
@@ -239,8 +307,8 @@ def _hourly(compiled: Compiled, records: Records) -> Hourly:
         conducted_inside=records.conducted_inside,
         conducted_outside=records.conducted_outside,
         sun=records.sun,
-        entering=records.entering,
-        supply_temperature=records.supply_temperature,
+        entering=records.entering.reshape(-1, n, n + 1),
+        supply_temperature=np.where(stands, np.nan, records.supply_temperature),
         condensate=records.condensate,
         bought=records.bought,
     )
@@ -264,7 +332,12 @@ def _energy(
     add(Fuel.ELECTRICITY, EndUse.AIR_MOVING, bought[:, MOVING])
     add(Fuel.ELECTRICITY, EndUse.DRYING, bought[:, DRYING])
     if heater is not None:
-        add(heater.fuel, EndUse.HOT_WATER, use.hot_water_heat / heater.efficiency * _SECONDS)
+        add(heater.fuel, EndUse.HOT_WATER, bought[:, WATER])
+    if house.heating is not None and house.heating.pilot > 0.0:
+        add(house.heating.fuel, EndUse.HEATING, house.heating.pilot * _SECONDS)
+    for k, unit in enumerate(house.room_units):
+        if unit.heating is not None:
+            add(unit.heating.fuel, EndUse.HEATING, bought[:, USES + k])
     for fan in house.fans:
         power = fan.power * float(np.mean(fan.hours))
         add(Fuel.ELECTRICITY, EndUse.VENTILATION, power * _SECONDS)
@@ -303,29 +376,94 @@ def simulate_many(
 
     Notes
     -----
+    Houses of one shape, which differ in numbers alone, lie side by side in the lanes, each
+    from the last `WARM_UP` days of the year through all of it. Against `simulate`, which
+    runs the parts of one year side by side, results differ by up to 3e-4 because the ground
+    below a crawlspace remembers longer than a part of the year; fewer than `FEW` houses are
+    run as `simulate` runs them. A house does not depend on its neighbours in the lanes.
+
     The hour loop releases the interpreter's lock, so threads run on all cores and share
     the weather; nothing is copied or pickled. For a cluster, send `simulate` itself to any
     `concurrent.futures.Executor`: it needs no state of this process.
     """
     results: dict[int, YearResult] = {}
-    alone = partial(simulate, together=False)
     cores = workers or os.cpu_count() or 1
+    stopped = False
     with ThreadPoolExecutor(max_workers=cores) as pool:
-        waiting, coming = {}, iter(enumerate(houses))
-        for number, house in coming:
-            waiting[pool.submit(alone, house, year)] = number
-            if len(waiting) >= 2 * cores:
+        running: dict[Future[list[YearResult]], list[int]] = {}
+        for numbers, task in _tasks(houses, year):
+            running[pool.submit(task)] = numbers
+            while len(running) >= cores + 2:
+                _collect(running, results, progress, len(houses))
+            stopped = cancelled is not None and cancelled()
+            if stopped:
                 break
-        while waiting:
-            done, _ = wait(waiting, return_when=FIRST_COMPLETED)
-            for future in done:
-                results[waiting.pop(future)] = future.result()
-                if cancelled is not None and cancelled():
-                    continue
-                for number, house in coming:
-                    waiting[pool.submit(alone, house, year)] = number
-                    break
-            if progress is not None:
-                progress(len(results), len(houses))
+        while running:
+            _collect(running, results, progress, len(houses))
     complete = next((i for i in range(len(houses)) if i not in results), len(houses))
     return tuple(results[i] for i in range(complete))
+
+
+def _collect(
+    running: dict[Future[list[YearResult]], list[int]],
+    results: dict[int, YearResult],
+    progress: Callable[[int, int], None] | None,
+    of: int,
+) -> None:
+    """Wait for a batch and take its results."""
+    done, _ = wait(running, return_when=FIRST_COMPLETED)
+    for future in done:
+        results.update(zip(running.pop(future), future.result(), strict=True))
+    if progress is not None:
+        progress(len(results), of)
+
+
+def _tasks(
+    houses: Sequence[House], year: WeatherYear
+) -> Iterator[tuple[list[int], Callable[[], list[YearResult]]]]:
+    """Yield batches of houses of one shape, by their numbers, and what runs them."""
+    if len(houses) < FEW:
+        for number, house in enumerate(houses):
+            yield [number], partial(_run_alone, house, year)
+        return
+    directions = Directions(exposure_of(houses[0]))
+    numbered = iter(enumerate(houses))
+    while window := list(islice(numbered, WINDOW)):
+        by_shape = defaultdict(list)
+        compiled = {}
+        for number, house in window:
+            compiled[number] = compile_house(house, year, directions)
+        for number, arrays in compiled.items():
+            by_shape[shape_of(arrays)].append(number)
+        for alike in by_shape.values():
+            for numbers in _in_batches(alike):
+                some = [houses[i] for i in numbers]
+                arrays = [compiled[i] for i in numbers]
+                yield numbers, partial(_run_batch, some, arrays)
+
+
+def _run_alone(house: House, year: WeatherYear) -> list[YearResult]:
+    """Run one house through the year."""
+    return [simulate(house, year)]
+
+
+def _run_batch(houses: list[House], compiled: list[Compiled]) -> list[YearResult]:
+    """Run up to `WIDTH` houses of one shape through the year."""
+    batch = lay_side_by_side(compiled)
+    days = batch.weather.hours // HOURS
+    nothing = make_records(batch, 0)
+    start = (days - WARM_UP) % days
+    run = start_run(batch, np.full(WIDTH, start, dtype=np.int64))
+    _advance(run, WARM_UP, PASSES, nothing)
+    run.totals.counted[0] = 1.0
+    _advance(run, days, PASSES, nothing)
+    return [
+        _result(house, each, Ran(_lane(run.totals, k), nothing, days * HOURS))
+        for k, (house, each) in enumerate(zip(houses, compiled, strict=True))
+    ]
+
+
+def _in_batches(numbers: list[int]) -> Iterator[list[int]]:
+    """Yield numbers in lists that fill the lanes."""
+    for first in range(0, len(numbers), WIDTH):
+        yield numbers[first : first + WIDTH]

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.engine.equipment import cold_at_full_run, heat_at_full_run
+from rooftree.engine.machines import Outdoors, cold_at_full_run, heat_at_full_run
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR, HEAT_OF_EVAPORATION
 from rooftree.engine.plant import make_plant
 from rooftree.finding import Finding, Severity
@@ -196,20 +196,15 @@ def _heater(house: House, loads: DesignLoads) -> MachineSize | None:
     if heating is None or heating.kind == "ideal":
         return None
     plant, spaces = _plant(house, loads.pressure), _by_space(house, loads.heating_spaces)
-    output, power = heat_at_full_run(
-        plant,
-        loads.heating_indoors,
-        loads.heating_temperature,
-        loads.heating_humidity,
-        loads.pressure,
-    )
-    output = float(output) + (plant.fan_power if plant.heat_ducted else 0.0)
-    made = output + plant.backup_capacity
-    delivered = _delivered(house, plant, plant.heat_shares, made, spaces, moves=plant.heat_ducted)
+    outdoors = Outdoors(loads.heating_temperature, loads.heating_humidity, loads.pressure)
+    output, power = heat_at_full_run(plant, loads.heating_indoors, outdoors)
+    made = output + float(plant.backup_capacity[0])
+    moves = bool(plant.hot_ducted[0])
+    delivered = _delivered(house, plant, plant.hot_shares[0], made, spaces, moves=moves)
     load = _at_machine(loads.heating, made, delivered)
     return MachineSize(
         "heating", heating.kind, heating.capacity, output, 0.0, heating.backup_capacity,
-        float(power), delivered, loads.heating, load, 0.0,
+        power, delivered, loads.heating, load, 0.0,
         _range("heating", heating.kind, heating.speeds, load),
     )  # fmt: skip
 
@@ -226,23 +221,20 @@ def _cooler(house: House, loads: DesignLoads) -> MachineSize | None:
             for space in house.spaces
         ]
     )
-    gross, power, share = cold_at_full_run(
-        plant,
-        float(plant.return_mix @ spaces),
-        float(plant.return_mix @ moisture),
-        loads.cooling_temperature,
-        loads.pressure,
+    outdoors = Outdoors(loads.cooling_temperature, loads.outdoor_humidity, loads.pressure)
+    mix = plant.return_mix[0]
+    sensible, power, share = cold_at_full_run(
+        plant, float(mix @ spaces), float(mix @ moisture), outdoors
     )
-    sensible = float(gross) - (plant.fan_power if plant.cool_ducted else 0.0)
-    latent = float(gross) * (1.0 / float(share) - 1.0)
-    delivered = -_delivered(
-        house, plant, plant.cool_shares, -sensible, spaces, moves=plant.cool_ducted
-    )
+    gross = sensible + float(plant.cold_fan[0])
+    latent = gross * (1.0 / share - 1.0)
+    moves = bool(plant.cold_ducted[0])
+    delivered = -_delivered(house, plant, plant.cold_shares[0], -sensible, spaces, moves=moves)
     load = _at_machine(loads.cooling, sensible, delivered)
     latent_load = _latent_at_machine(house, plant, loads, latent, moisture)
     whole = load + max(latent_load, 0.0)
     return MachineSize(
-        "cooling", cooling.kind, cooling.capacity, sensible, latent, 0.0, float(power), delivered,
+        "cooling", cooling.kind, cooling.capacity, sensible, latent, 0.0, power, delivered,
         loads.cooling, load, latent_load, _range("cooling", cooling.kind, cooling.speeds, whole),
     )  # fmt: skip
 
@@ -262,11 +254,11 @@ def _latent_at_machine(
     house: House, plant: Plant, loads: DesignLoads, latent: float, moisture: Floats
 ) -> float:
     """Return the latent load with what leaking ducts bring in and lose [W]."""
-    if not plant.cool_ducted:
+    if not plant.cold_ducted[0]:
         return loads.cooling_latent
     living = np.array([space in house.living_spaces for space in house.spaces])
     brought = plant.air_flow * HEAT_OF_EVAPORATION * (plant.duct_vapor @ moisture)
-    delivered = float((latent * plant.latent_shares - brought)[living].sum())
+    delivered = float((latent * plant.latent_shares[0] - brought)[living].sum())
     return _at_machine(loads.cooling_latent, latent, delivered)
 
 
