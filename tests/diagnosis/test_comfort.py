@@ -15,6 +15,7 @@ from rooftree.diagnosis.comfort import (
     dissatisfied_with_floor,
     operative_temperature,
     predicted_votes,
+    votes_in_room,
 )
 from rooftree.errors import OutOfRangeError
 from rooftree.house import OUTDOORS, House, Layer, Surface, Window
@@ -102,10 +103,10 @@ def house() -> House:
 
 
 def test_hours_outside_the_band_by_hand() -> None:
-    """A radiant point 6 K below 294.15 K makes a day feel 2 K too cold for 20 °C."""
+    """A radiant point 8 K below 294.15 K makes a day feel 2 K too cold for 19 °C."""
     radiant = all_year(294.15)
-    radiant[:24] = 288.15
-    radiant[24:36] = 308.15
+    radiant[:24] = 286.15
+    radiant[24:36] = 310.15
     room = diagnose_comfort(held_year(house(), temperature=294.15, radiant=radiant)).rooms[0]
     assert (room.cold_hours, room.hot_hours) == (24, 12)
     assert room.cold_degree_hours == pytest.approx(24 * 2.0)
@@ -160,3 +161,13 @@ def test_bonus_room_of_the_ranch_is_worst() -> None:
     for other in ("main", "beds"):
         assert rooms["bonus"].cold_degree_hours > rooms[other].cold_degree_hours
         assert rooms["bonus"].hot_degree_hours > rooms[other].hot_degree_hours
+
+
+def test_votes_in_a_room_follow_the_seasons() -> None:
+    """The ranch's main rooms are voted colder in winter nights than on summer afternoons."""
+    told = votes_in_room(ranch_year(), "main")
+    winter, summer = slice(0, 31 * 24), slice(181 * 24, 212 * 24)
+    assert told.mean_vote[winter].mean() < told.mean_vote[summer].mean()
+    assert -3.0 < told.mean_vote.min() < told.mean_vote.max() < 3.0
+    with pytest.raises(KeyError):
+        votes_in_room(ranch_year(), "nowhere")

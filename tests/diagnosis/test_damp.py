@@ -182,9 +182,10 @@ def test_sweating_duct_is_told_with_its_space() -> None:
     [
         ("gypsum board 1/2 in", "sensitive", False),
         ("fibreboard sheathing", "sensitive", True),
-        ("board subfloor", "very sensitive", True),
+        ("board subfloor", "sensitive", True),
         ("concrete block 8 in", "medium resistant", False),
-        ("batts hanging from joists", "very sensitive", True),
+        ("batts hanging from joists", "sensitive", True),
+        ("rough-sawn deck", "very sensitive", True),
         ("asphalt shingles", "resistant", False),
         ("closed-cell polyurethane", "resistant", False),
     ],

@@ -11,6 +11,7 @@ from rooftree.diagnosis.comfort import (
     Votes,
     operative_temperature,
     predicted_votes,
+    votes_in_room,
 )
 from rooftree.diagnosis.damp import DampDiagnosis, DampPlace
 from rooftree.diagnosis.front import Diagnosis, diagnose
@@ -44,4 +45,5 @@ __all__ = [
     "grouped",
     "operative_temperature",
     "predicted_votes",
+    "votes_in_room",
 ]

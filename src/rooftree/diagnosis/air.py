@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.diagnosis.simulated_year import HOUR
+from rooftree.diagnosis.words import capitalized
 from rooftree.engine.ducts import supply_shares
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS, Draft
@@ -15,6 +16,8 @@ from rooftree.tables.depressurization import depressurization_limit
 from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     from rooftree.diagnosis.simulated_year import SimulatedYear
@@ -331,19 +334,12 @@ def appliance_pressures(
     a dryer and a range hood that run for ten minutes together pull more.
     """
     house = year.house
-    burners = []
-    if house.heating is not None:
-        place = house.heating.space or (house.air_handler.space if house.air_handler else "")
-        burners.append((house.heating.kind, house.heating.draft, place))
-    if house.water_heater is not None:
-        heater = house.water_heater
-        burners.append(("water heater", heater.draft, heater.space))
     moving = year.hourly.runtime > 0.0
     for fan in house.fans:
         moving = moving | (year.daily(fan.hours) > 0.0)
     by_space = {pressure.space: pressure for pressure in pressures}
     found = []
-    for appliance, draft, place in burners:
+    for appliance, draft, place in _burners(house):
         if draft not in (Draft.NATURAL, Draft.FAN_ASSISTED) or place not in by_space:
             continue
         floor = by_space[place].floor
@@ -363,6 +359,18 @@ def appliance_pressures(
     return tuple(found)
 
 
+def _burners(house: House) -> Iterator[tuple[str, Draft, str]]:
+    """Yield kind, draft and space of all that may burn."""
+    if house.heating is not None:
+        place = house.heating.space or (house.air_handler.space if house.air_handler else "")
+        yield house.heating.kind, house.heating.draft, place
+    if house.water_heater is not None:
+        yield "water heater", house.water_heater.draft, house.water_heater.space
+    for unit in house.room_units:
+        if unit.heating is not None:
+            yield unit.heating.kind, unit.heating.draft, unit.space
+
+
 def _judge_origins(year: SimulatedYear, origins: AirOrigins) -> tuple[Finding, ...]:
     findings = []
     names = {space.id: space.name for space in year.house.spaces}
@@ -371,9 +379,9 @@ def _judge_origins(year: SimulatedYear, origins: AirOrigins) -> tuple[Finding, .
             if source == OUTDOORS or share < MUCH_FROM_BUFFER:
                 continue
             says = (
-                f"{names[room]}: {100.0 * share:.0f} % of the air that comes in over the year "
-                f"has come through {names[source]}, with what is in the air there. Close the "
-                "ways between them first."
+                f"{capitalized(names[room])}: {100.0 * share:.0f} % of the air that comes in over "
+                f"the year has come through {names[source]}, with what is in the air there. "
+                "Close the ways between them first."
             )
             findings.append(
                 Finding(

@@ -275,13 +275,25 @@ def judge_attribution(attribution: Attribution) -> tuple[Finding, ...]:
         listed = ", ".join(f"{100.0 * share:.0f} % {name}" for name, share in named[:6])
         says = (
             f"Of the {both(total, Kind.ENERGY)} that {use} takes in the year, causes have these "
-            f"shares: {listed}. A share is not a saving; simulate the measure for that."
+            f"shares: {listed}. Largest alone: {_largest(attribution, use)}. A share is not a "
+            "saving; simulate the measure for that."
         )
         source = "shares by what each took while the equipment ran; a convention of ours"
         findings.append(
             Finding(f"diagnosis/{use}-causes", Severity.NOTE, says, total, None, "J", source)
         )
     return tuple(findings)
+
+
+def _largest(attribution: Attribution, use: str) -> str:
+    """Return the three largest causes by name: ``"ceiling 21 %, ducts 20 %"``."""
+    shares = [(_share_in(each, use), each.name) for each in attribution.causes]
+    largest = sorted(shares, key=lambda pair: -pair[0])[:3]
+    return ", ".join(f"{name} {100.0 * share:.0f} %" for share, name in largest)
+
+
+def _share_in(cause: EnergyCause, use: str) -> float:
+    return cause.heating_share if use == "heating" else cause.cooling_share
 
 
 def grouped(attribution: Attribution, use: str) -> tuple[tuple[str, float], ...]:
@@ -301,7 +313,7 @@ def grouped(attribution: Attribution, use: str) -> tuple[tuple[str, float], ...]
     """
     shares: dict[str, float] = {}
     for each in attribution.causes:
-        share = each.heating_share if use == "heating" else each.cooling_share
+        share = _share_in(each, use)
         words = _GROUPS.get(each.cause, each.cause)
         shares[words] = shares.get(words, 0.0) + share
     return tuple(sorted(shares.items(), key=lambda pair: -pair[1]))

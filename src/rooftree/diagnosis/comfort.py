@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.diagnosis.simulated_year import HOUR
+from rooftree.diagnosis.words import capitalized
 from rooftree.errors import OutOfRangeError
 from rooftree.finding import Finding, Severity
 from rooftree.house import Surface
@@ -28,9 +28,12 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-BAND = (293.15, 299.15)
-"""Operative temperatures between which a room is comfortable [K]: 20 to 26 °C, winter and
-summer of category B for light work at a desk ([7730]_, table A.5, recalled)."""
+BAND = (292.15, 300.15)
+"""Operative temperatures between which a room is comfortable [K]: 19 to 27 °C, winter and
+summer of category C for light work at a desk ([7730]_, table A.5, recalled)."""
+
+WINTER_CLOTHES, SUMMER_CLOTHES = 1.0, 0.5
+"""Clothing in months of the heating season and in the others [clo] [7730]_."""
 
 FLOOR_BAND = (292.15, 302.15)
 """Temperatures of a floor between which it is comfortable in shoes [K] ([7730]_, recalled)."""
@@ -190,6 +193,37 @@ def predicted_votes(
     return Votes(np.asarray(told.pmv, dtype=float), np.asarray(told.ppd, dtype=float) / 100.0)
 
 
+def votes_in_room(year: SimulatedYear, space: str) -> Votes:
+    """Return what people in a room would say of it in every hour of the year.
+
+    Parameters
+    ----------
+    year : SimulatedYear
+        The year.
+    space : str
+        Id of the space.
+
+    Returns
+    -------
+    Votes
+        For light work while seated in still air, in the clothes of the season.
+
+    Raises
+    ------
+    KeyError
+        If there is no such space.
+    """
+    year.house.space(space)
+    index, hourly = year.result.space_ids.index(space), year.hourly
+    winter = year.heating_months()[year.month]
+    return predicted_votes(
+        hourly.temperature[:, index],
+        hourly.radiant[:, index],
+        year.relative_humidity()[:, index],
+        clothing=np.where(winter, WINTER_CLOTHES, SUMMER_CLOTHES),
+    )
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class RoomComfort:
     """How one living space feels.
@@ -300,8 +334,8 @@ def _room(year: SimulatedYear, index: int, band: tuple[float, float]) -> RoomCom
         operative=felt,
         cold_hours=int((cold > 0.0).sum()),
         hot_hours=int((hot > 0.0).sum()),
-        cold_degree_hours=float(cold.sum()) * HOUR / 3600.0,
-        hot_degree_hours=float(hot.sum()) * HOUR / 3600.0,
+        cold_degree_hours=float(cold.sum()),
+        hot_degree_hours=float(hot.sum()),
         coldest_glass=coldest,
         floor=floor,
         ceiling=ceiling,
@@ -329,17 +363,18 @@ def _mean_face(year: SimulatedYear, index: int, *, floor: bool) -> Floats | None
 def _judge(
     year: SimulatedYear, room: RoomComfort, band: tuple[float, float]
 ) -> tuple[Finding, ...]:
-    name = next(space.name for space in year.house.spaces if space.id == room.space)
+    name = year.house.space(room.space).name
     source = "ISO 7730:2005 (recalled); the number of hours is ours"
     findings = []
     outside = room.cold_hours + room.hot_hours
     if outside >= MANY_HOURS:
-        worst_cold, worst_hot = float(room.operative.min()), float(room.operative.max())
+        least, most = float(room.operative.min()), float(room.operative.max())
         says = (
-            f"{name} feels too cold in {room.cold_hours} and too hot in {room.hot_hours} hours of "
-            f"the year, against {both_range(*band, Kind.TEMPERATURE)}; it goes from "
-            f"{both_range(worst_cold, worst_hot, Kind.TEMPERATURE)}. Look at what the diagnosis "
-            "names as its causes before equipment is made larger."
+            f"{capitalized(name)} feels too cold in {room.cold_hours} and too hot in "
+            f"{room.hot_hours} hours of the year, against "
+            f"{both_range(*band, Kind.TEMPERATURE)}; it goes from "
+            f"{both_range(least, most, Kind.TEMPERATURE)}. Look at what the diagnosis names as "
+            "its causes before equipment is made larger."
         )
         findings.append(_note("outside-band", says, outside, room.space, source))
     if room.cold_floor_hours >= MANY_HOURS:

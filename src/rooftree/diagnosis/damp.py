@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.diagnosis.places import Place, Where, find_places
+from rooftree.diagnosis.words import capitalized
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS
 from rooftree.physics.moist_series import saturation_pressures
@@ -222,6 +223,8 @@ def _verdict(each: DampPlace) -> str:
     """Return what is worst about a place; empty for nothing."""
     if each.place.where is Where.JACKET:
         return "duct-sweats" if each.wet_hours >= 1.0 else ""
+    if each.place.where is Where.GLASS:  # it feeds nothing
+        return "wet-face" if each.wet_hours >= WET_HOURS else ""
     if each.index >= VISIBLE:
         return "mould"
     if each.wood_moisture is not None and each.wood_moisture >= ROTS:
@@ -251,17 +254,18 @@ def _gaps(year: SimulatedYear, each: DampPlace) -> str:
 
 
 def _judge_mould(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
+    grows = "grows" if each.place.is_sure else "can grow"
     says = (
-        f"{_start(each.place.name)}{others} grows visible mould{_gaps(year, each)}: its mould "
-        f"index reaches {each.index:.1f} in the simulated year, and 3 is the most. {_remedy(each)}"
-        f"{CAUTION}"
+        f"{capitalized(each.place.name)}{others} {grows} visible mould{_gaps(year, each)}: its "
+        f"mould index reaches {each.index:.1f} in the simulated year, and 3 is the most. "
+        f"{_remedy(each)}{CAUTION}"
     )
     return _finding("mould", says, each.index, VISIBLE, "-", "recalled: ASHRAE 160-2016", each)
 
 
 def _judge_mean(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
     says = (
-        f"{_start(each.place.name)}{others} has a mean humidity of "
+        f"{capitalized(each.place.name)}{others} has a mean humidity of "
         f"{100.0 * each.highest_mean:.0f} % over 30 days{_gaps(year, each)}, and 80 % is the most "
         f"for a clean surface; it fails on {each.failing_hours / 24.0:.0f} days of the year. "
         f"{_remedy(each)}"
@@ -273,7 +277,7 @@ def _judge_mean(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
 def _judge_wet(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
     worst = _MONTHS[int(np.argmax(each.wet_months))]
     says = (
-        f"{_start(each.place.name)}{others} is below the dew point{_gaps(year, each)} in "
+        f"{capitalized(each.place.name)}{others} is below the dew point{_gaps(year, each)} in "
         f"{each.wet_hours:.0f} hours of the year, most of them in {worst}. {_remedy(each)}"
     )
     source = "simulated year; the number of hours is ours"
@@ -295,7 +299,7 @@ def _judge_wood(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
 def _judge_jacket(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
     space = _name(year, each)
     says = (
-        f"{_start(each.place.name)}{others} sweats for {each.wet_hours:.0f} hours of the year "
+        f"{capitalized(each.place.name)}{others} sweats for {each.wet_hours:.0f} hours of the year "
         f"while it cools: it falls {both(-each.coldest_margin, Kind.TEMPERATURE_DIFFERENCE)} below "
         f"the dew point of {space}. Dry {space} first; wrap the duct thicker, closed at every seam."
     )
@@ -309,10 +313,6 @@ def _remedy(each: DampPlace) -> str:
     if not each.place.is_sure:
         return "Close the gaps on the side that the damp air comes from, and dry that air."
     return "Dry the air there, warm the face, or keep the damp air away from it."
-
-
-def _start(name: str) -> str:
-    return name[:1].upper() + name[1:]
 
 
 _MONTHS = (

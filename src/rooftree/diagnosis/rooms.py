@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.diagnosis.heat import Cause
+from rooftree.diagnosis.words import capitalized
 from rooftree.finding import Finding, Severity
 from rooftree.house import GROUND, OUTDOORS
 from rooftree.units import Kind, both, in_either
@@ -235,7 +236,8 @@ def _judge(year: SimulatedYear, odd: OddRoom) -> Finding:
     word, run = ("colder", "heated") if is_cold else ("hotter", "cooled")
     away = both(abs(odd.difference), Kind.TEMPERATURE_DIFFERENCE)
     says = (
-        f"{name} is {away} {word} than {base}, where the thermostat is, while the house is {run}. "
+        f"{capitalized(name)} is {away} {word} than {base}, where the thermostat is, while the "
+        f"house is {run}. "
         f"For each unit of its floor, against {base}: {_reasons(strong)}."
     )
     return Finding(
