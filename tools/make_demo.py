@@ -29,9 +29,9 @@ from demo_words import (
 )
 from rooftree.bills.tariff import Bill, Tariff
 from rooftree.engine import simulate
+from rooftree.engine.duct_tests import simulate_duct_leakage
 from rooftree.engine.field_tests import exhaust_pressure, simulate_fan_test
 from rooftree.finding import Severity
-from rooftree.fit.ducts import duct_leakage
 from rooftree.house import Fuel
 from rooftree.job import (
     Complaint,
@@ -196,14 +196,19 @@ def zone_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
         )
 
 
+INTO_THE_HOUSE = 1.32
+"""Total duct leakage over that to outdoors: boots leak into the living space as well."""
+
+
 def duct_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
     """Yield the duct leakage to outdoors and in total."""
     handler = house.air_handler
     if handler is None:
         return
-    outdoors = duct_leakage(house)
-    for to_outdoors, flow, pressure in ((False, 1.32 * outdoors, 25.1), (True, outdoors, 24.2)):
-        read = flow * (pressure / 25.0) ** 0.6 * rng.normal(1.0, 0.02)
+    for to_outdoors, pressure in ((False, 25.1), (True, 24.2)):
+        shown = simulate_duct_leakage(house, to_outdoors=to_outdoors, pressure=pressure)
+        read = shown.flow * (1.0 if to_outdoors else INTO_THE_HOUSE) * rng.normal(1.0, 0.02)
+        space = None if shown.space_pressure is None else round(shown.space_pressure, 1)
         yield Test(
             id="test-ducts-out" if to_outdoors else "test-ducts-all",
             name="Duct leakage to outdoors" if to_outdoors else "Duct leakage, total",
@@ -211,7 +216,13 @@ def duct_tests(house: House, rng: np.random.Generator) -> Iterator[Test]:
             place="ducts-crawl",
             instrument="duct-fan",
             also_with=("gauge-1",),
-            reading=DuctLeakageTest(to_outdoors, pressure, round(read / CFM) * CFM, handler.flow),
+            reading=DuctLeakageTest(
+                to_outdoors,
+                pressure,
+                round(read / CFM) * CFM,
+                handler.flow,
+                space_pressure=space,
+            ),
         )
 
 

@@ -239,11 +239,14 @@ def test_zone_pressures_are_those_of_the_true_house(job: Job) -> None:
 
 
 def test_the_fitted_house_gives_back_the_fan_test(job: Job) -> None:
-    """The fan test on the house that is simulated moves the measured flow."""
+    """The fan test on the house that is simulated moves the measured flow.
+
+    All tests are fitted together, so that it is met within its noise: 1 % here.
+    """
     case = case_of(job)
     assert case.reductions.airtightness is not None
     measured = case.reductions.airtightness.flow50.value
-    assert fan_test_flow(case.house, 50.0).flow == pytest.approx(measured, rel=1e-6)
+    assert fan_test_flow(case.house, 50.0).flow == pytest.approx(measured, rel=0.01)
 
 
 def test_the_visit_had_mistakes_that_are_caught(job: Job) -> None:

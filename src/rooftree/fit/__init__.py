@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from rooftree.fit.ducts import duct_leakage, fit_duct_leakage
-from rooftree.fit.leakage import FittedLeaks, fit_leaks
+from rooftree.fit.ducts import duct_leakage
+from rooftree.fit.measured import MeasuredCurve, Read
+from rooftree.fit.network import FittedNetwork, FittedReading, FittedUnknown, fit_network
+from rooftree.fit.next_reading import ReadingWorth
 
-__all__ = ["FittedLeaks", "duct_leakage", "fit_duct_leakage", "fit_leaks"]
+__all__ = [
+    "FittedNetwork", "FittedReading", "FittedUnknown", "MeasuredCurve", "Read", "ReadingWorth",
+    "duct_leakage", "fit_network",
+]  # fmt: skip

@@ -1,182 +1,198 @@
-"""What is odd about leaks fitted to readings, and which readings could not be met."""
+"""What is odd about a fitted network: contradictions, what is not told, what to read next."""
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
+import numpy as np
+from scipy.stats import chi2
+
 from rooftree.finding import Finding, Severity
-from rooftree.fit.trial import EXPONENT_UNCERTAINTY
-from rooftree.house import OUTDOORS
+from rooftree.fit.measured import IMPOSSIBLE
+from rooftree.fit.unknowns import Role
 
 if TYPE_CHECKING:
-    from rooftree.fit.trial import Solution, Trial
-    from rooftree.house import House, Space
-    from rooftree.readings.zone_pressures.readings import ZonePressureTest
+    from collections.abc import Iterator
 
-MET = 1e-6
-"""Share of the measured flow within which it counts as given back [-]."""
+    from numpy.typing import NDArray
 
-WEAK = 0.5
-"""Spread of the logarithm of a factor above which a reading tells little [-]."""
+    from rooftree.fit.network import FittedNetwork, FittedUnknown
 
-ODD = 4.0
-"""Factor, up or down, that says the house was described wrongly [-]."""
+UNLIKELY = 1e-3
+"""Probability below which readings are said to contradict each other or the record [0-1]: once
+in a thousand sound jobs."""
 
+ALIKE = 0.5
+"""Share of the largest misfit from which another test is named beside it [0-1]."""
 
-def doubt_reading(
-    test: ZonePressureTest, space: Space, has_cracks: bool, again: bool
-) -> Finding | None:
-    """Return why a zone pressure cannot be used, or None.
+ODD = 3.0
+"""Distance of a size from what was described, over its spread before any reading, that says
+the house was described wrongly [-]."""
 
-    Parameters
-    ----------
-    test : ZonePressureTest
-        The reading.
-    space : Space
-        Whose it is.
-    has_cracks : bool
-        Whether any crack joins the living spaces to it.
-    again : bool
-        Whether the space has another reading already.
+UNTOLD = 0.36
+"""Share of the variance before any reading below which the readings tell little [0-1]: the
+spread is still four fifths of what it was."""
 
-    Returns
-    -------
-    Finding or None
-    """
-    if (
-        not 0.0
-        < test.zone_pressure * math.copysign(1.0, test.house_pressure)
-        < abs(test.house_pressure)
-    ):
-        return Finding(
-            "fit/zone-sign",
-            Severity.NOTE,
-            f"The pressure between house and {space.name} is not between zero and the pressure "
-            "of the house, so that it was not used; check the hoses and the signs.",
-            test.zone_pressure,
-            test.house_pressure,
-            "Pa",
-            "mass balance of the zone",
-            test.space,
-        )
-    if not has_cracks:
-        says = (
-            f"The record has no crack between the living spaces and {space.name}, so that its "
-            "pressure settles nothing; add the cracks that join them."
-        )
-        return Finding("fit/zone-without-cracks", Severity.NOTE, says, about=test.space)
-    if again:
-        says = (
-            f"There is more than one pressure of {space.name}; the first was used. "
-            "Keep the one taken with everything as found."
-        )
-        return Finding("fit/zone-twice", Severity.NOTE, says, about=test.space)
-    return None
+WORTH_A_READING = 0.1
+"""Part of what is unsure that a further reading must take away to be proposed [0-1]."""
+
+NETWORK = "the air network of this house, fitted to all readings together"
 
 
-def judge_leaks(
-    house: House,
-    trial: Trial,
-    tests: tuple[ZonePressureTest, ...],
-    groups: tuple[str, ...],
-    solution: Solution,
-    residual: float,
+def judge_network(
+    network: FittedNetwork,
+    rows: NDArray[np.float64],
+    residual: NDArray[np.float64],
+    covariance: NDArray[np.float64],
 ) -> tuple[Finding, ...]:
-    """Return what is odd about a fit.
+    """Return what is odd about a fitted network.
 
     Parameters
     ----------
-    house : House
-        As it was described.
-    trial : Trial
-        The fan test to meet.
-    tests : tuple of ZonePressureTest
-        The readings that were used.
-    groups : tuple of str
-        What each group of cracks joins the living spaces to.
-    solution : Solution
+    network : FittedNetwork
         The fit.
-    residual : float
-        Simulated flow at 50 Pa over the measured one, less 1 [-].
+    rows : ndarray, shape (m, n)
+        Derivatives of the readings by all unknowns, over their uncertainty [-].
+    residual : ndarray, shape (m,)
+        Simulated less read, over the uncertainty [-].
+    covariance : ndarray, shape (n, n)
+        Of all unknowns [-].
 
     Returns
     -------
     tuple of Finding
+
+    Notes
+    -----
+    Were a test left out, the misfit would sink by ``r' (1 - H)^-1 r`` with its own block of
+    ``H = J S J'``, which is chi-squared with as many degrees of freedom as it has numbers:
+    that is what makes a test stand out, and two that contradict each other stand out alike.
     """
-    names = {space.id: space.name for space in house.spaces} | {OUTDOORS: OUTDOORS}
     return (
-        *_judge_flow(residual, trial.flow),
-        *(
-            finding
-            for test, between, spread in zip(tests, solution.between, solution.spread, strict=True)
-            for finding in _judge_zone(test, names[test.space], between, spread)
-        ),
-        *(
-            finding
-            for beyond, scale in zip(groups, solution.scale, strict=True)
-            for finding in _judge_scale(beyond, names[beyond], scale)
-        ),
-        *_judge_exponent(trial.exponent, solution.exponent),
+        *_unusable(network),
+        *_contradictions(network, rows, residual, covariance),
+        *_far_off(network),
+        *_untold(network),
     )
 
 
-def _judge_flow(residual: float, flow: float) -> tuple[Finding, ...]:
-    if abs(residual) <= MET:
-        return ()
-    says = (
-        "Vents, flues and holes of the record let more air through in the simulated fan test "
-        "than was measured, even with every crack closed; check their sizes."
-        if residual > 0.0
-        else "The record leaves the fan too few ways to outdoors for the flow that was measured, "
-        "however large its cracks; add the vents of the buffer spaces or the leaks outdoors."
+def misfit_by_test(
+    network: FittedNetwork,
+    rows: NDArray[np.float64],
+    residual: NDArray[np.float64],
+    covariance: NDArray[np.float64],
+) -> dict[str, tuple[float, float]]:
+    """Return by how much the misfit would sink without each test, and how likely that is.
+
+    Parameters
+    ----------
+    network : FittedNetwork
+        The fit.
+    rows : ndarray, shape (m, n)
+        Derivatives of the readings by all unknowns, over their uncertainty [-].
+    residual : ndarray, shape (m,)
+        Simulated less read, over the uncertainty [-].
+    covariance : ndarray, shape (n, n)
+        Of all unknowns [-].
+
+    Returns
+    -------
+    dict
+        Misfit [-] and probability of so large a one by chance [0-1], by name of the test.
+    """
+    tests: dict[str, list[int]] = {}
+    for i, reading in enumerate(network.readings):
+        tests.setdefault(reading.test, []).append(i)
+    found = {}
+    for name, places in tests.items():
+        own = rows[places]
+        left = np.eye(len(places)) - own @ covariance @ own.T
+        mine = residual[places]
+        sinks = float(mine @ np.linalg.solve(left + 1e-12 * np.eye(len(places)), mine))
+        found[name] = (sinks, float(chi2.sf(sinks, len(places))))
+    return found
+
+
+def _unusable(network: FittedNetwork) -> Iterator[Finding]:
+    for one in network.not_used:
+        if one.is_told:
+            code = "fit/impossible" if one.why == IMPOSSIBLE else "test/not-in-house"
+            says = f"{one.test} is not put into the house: {one.why}."
+            yield Finding(code, Severity.NOTE, says, about=one.test)
+
+
+def _contradictions(
+    network: FittedNetwork,
+    rows: NDArray[np.float64],
+    residual: NDArray[np.float64],
+    covariance: NDArray[np.float64],
+) -> Iterator[Finding]:
+    by_test = misfit_by_test(network, rows, residual, covariance)
+    limit = UNLIKELY / max(len(by_test), 1)
+    suspects = {name: sinks for name, (sinks, chance) in by_test.items() if chance < limit}
+    if not suspects:
+        return
+    worst = max(suspects.values())
+    named = sorted(
+        (name for name, sinks in suspects.items() if sinks >= ALIKE * worst),
+        key=lambda name: -suspects[name],
     )
-    simulated = flow * (1.0 + residual)
-    return (_finding("fit/flow", says, simulated, flow, "m³/s", "the measured fan test"),)
-
-
-def _judge_zone(
-    test: ZonePressureTest, name: str, between: float, spread: float
-) -> tuple[Finding, ...]:
-    measured = abs(test.zone_pressure)
-    if abs(between - measured) > 2.0 * test.pressure_uncertainty:
+    if len(named) == 1:
         says = (
-            f"The pressure of {name} cannot be met with the vents that the record has; check "
-            "their sizes, and look for openings that it does not have."
+            f"{named[0]} cannot be brought together with the other readings and with the record, "
+            "whatever the sizes of the leaks; read it again, and look for an opening that the "
+            "record does not have."
         )
-        source = "the measured zone pressure"
-        return (_finding("fit/zone-pressure", says, between, measured, "Pa", source, test.space),)
-    if spread > WEAK:
+    else:
         says = (
-            f"The pressure of {name} tells little about the cracks into it; open a known hole "
-            "on one side and read it again."
+            f"{_listed(named)} contradict each other: no sizes of leaks give all of them. Read "
+            "again the one that was taken with less care, and check the units and that nothing "
+            "was opened or closed between them."
         )
-        return (_finding("fit/zone-weak", says, spread, WEAK, "-", "this fit", test.space),)
-    return ()
+    yield Finding(
+        "fit/contradiction", Severity.NOTE, says, network.misfit, float(network.freedom), "-",
+        NETWORK, named[0],
+    )  # fmt: skip
 
 
-def _judge_scale(beyond: str, name: str, scale: float) -> tuple[Finding, ...]:
-    if 1.0 / ODD <= scale <= ODD:
-        return ()
+def _listed(names: list[str]) -> str:
+    quoted = [f"“{name}”" for name in names]
+    return f"{', '.join(quoted[:-1])} and {quoted[-1]}"
+
+
+def _far_off(network: FittedNetwork) -> Iterator[Finding]:
+    for one in network.unknowns:
+        off = one.value / one.prior_spread
+        if one.unknown.role is Role.SIZE and abs(off) > ODD:
+            much = "larger" if off > 0.0 else "smaller"
+            says = (
+                f"By the readings the {one.unknown.says} are {much} than described, far beyond "
+                "what a guess by place may be off; look for a hole that the record does not "
+                "have, or one it has too many."
+            )
+            yield Finding("fit/scale", Severity.NOTE, says, off, ODD, "-", NETWORK)
+
+
+def _untold(network: FittedNetwork) -> Iterator[Finding]:
+    """Yield what the readings leave as it was guessed, with the reading to take next."""
+    if not network.readings:
+        return
+    left = [one for one in network.unknowns if _is_untold(one)]
+    best = next((one for one in network.worth if one.reduction >= WORTH_A_READING), None)
+    if best is None or not left:
+        return
+    names = "; ".join(one.unknown.says for one in left[:4])
     says = (
-        f"The cracks from the living spaces to {name} came out far from what was described; "
-        "look for a hole that the record does not have, or one it has too many."
+        f"The readings hardly tell these sizes, which stay about as they were guessed: {names}. "
+        f"Most would be told by {best.says}: {100.0 * best.reduction:.0f} % of what is still "
+        "unsure about where the air leaks."
     )
-    limit = ODD if scale > 1.0 else 1.0 / ODD
-    return (_finding("fit/scale", says, scale, limit, "-", "common practice", beyond),)
+    yield Finding(
+        "fit/untold", Severity.NOTE, says, best.reduction, WORTH_A_READING, "0-1", NETWORK,
+        best.space,
+    )  # fmt: skip
 
 
-def _judge_exponent(measured: float | None, simulated: float) -> tuple[Finding, ...]:
-    if measured is None or abs(simulated - measured) <= 2.0 * EXPONENT_UNCERTAINTY:
-        return ()
-    says = (
-        "The exponent of the measured curve cannot be met by the cracks of the record, whose "
-        "exponents stay between 0.5 and 1; away from 50 Pa the model leaks more or less."
-    )
-    return (_finding("fit/exponent", says, simulated, measured, "-", "the measured fan test"),)
-
-
-def _finding(
-    code: str, says: str, value: float, limit: float, unit: str, source: str, about: str = ""
-) -> Finding:
-    return Finding(code, Severity.NOTE, says, value, limit, unit, source, about)
+def _is_untold(one: FittedUnknown) -> bool:
+    is_guess = one.unknown.role is Role.SIZE and one.unknown.spread > 0.35
+    return is_guess and 1.0 - (one.spread / one.unknown.spread) ** 2 < UNTOLD

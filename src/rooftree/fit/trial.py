@@ -1,4 +1,9 @@
-"""A fan test simulated again and again with other sizes of cracks, until it fits."""
+"""The network of a house, simulated with other sizes of its leaks, with all derivatives.
+
+A state is solved once; how every reading in it answers to every unknown follows from the
+slopes of the paths at the solution (the implicit-function theorem), so that a fit needs no
+finite differences.
+"""
 
 from __future__ import annotations
 
@@ -7,202 +12,240 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.optimize import brentq, least_squares
+
+from rooftree.engine.duct_paths import DUCT_EXPONENT, DUCTS, Ducts, leak_coefficient
+from rooftree.engine.gauges import set_up
+from rooftree.engine.network import SMOOTHING
+from rooftree.fit.observations import GAUGE, Quantity
+from rooftree.fit.unknowns import INSIDE_DUCT_LEAK, Role, has_ducts, runs_outside
+from rooftree.house import Leak
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from rooftree.engine.gauges import GaugedHouse
-    from rooftree.engine.paths import Paths
+    from rooftree.engine.gauges import GaugedHouse, Standing
+    from rooftree.fit.observations import Observation, State, Term
+    from rooftree.fit.unknowns import Unknown
+    from rooftree.house import House
 
-REFERENCE_PRESSURE = 50.0
-"""Pressure at which the measured flow is given back [Pa]."""
+PIVOT = 50.0
+"""Pressure at which a leak keeps its flow while its exponent is shifted [Pa]."""
 
-LOW_PRESSURE = 10.0
-"""Second pressure: the exponent is that of the curve between the two [Pa]."""
-
-USUAL_EXPONENT = 0.65
-"""Exponent where only the flow at one pressure is known [-]."""
-
-EXPONENT_UNCERTAINTY, SHIFT_PRIOR = 0.005, 0.1
-"""Standard deviations of the exponent to meet, and of the shift before any reading [-]."""
-
-LARGEST = math.log(3000.0)
-"""Logarithm of the largest factor by which cracks are scaled, up or down [-]."""
-
-
-@dataclass(frozen=True, slots=True)
-class ZoneReading:
-    """What was read at one buffer space, without signs.
-
-    Attributes
-    ----------
-    zone : int
-        Index of the space.
-    group : int
-        Which group of cracks it settles.
-    house, between : float
-        House to outdoors and house to zone [Pa].
-    uncertainty : float
-        Standard uncertainty of `between` [Pa].
-    """
-
-    zone: int
-    group: int
-    house: float
-    between: float
-    uncertainty: float
-
-
-@dataclass(frozen=True, slots=True)
-class Solution:
-    """Sizes of cracks that fit best.
-
-    Attributes
-    ----------
-    scale : tuple of float
-        Factor of each group on the flow at 50 Pa [-].
-    shift : float
-        Of the exponents of the cracks [-].
-    spread : tuple of float
-        Standard deviation of the logarithm of each reading's group over the common
-        factor [-].
-    between : tuple of float
-        Simulated house-to-zone pressure of each reading [Pa].
-    exponent : float
-        Simulated between 10 and 50 Pa [-].
-    """
-
-    scale: tuple[float, ...]
-    shift: float
-    spread: tuple[float, ...]
-    between: tuple[float, ...]
-    exponent: float
+LOWEST_EXPONENT, HIGHEST_EXPONENT = 0.5, 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Trial:
-    """A house, its groups of cracks, and the fan test that they have to meet.
+class Solved:
+    """One state in balance, with derivatives by the unknowns.
 
     Attributes
     ----------
-    gauged : GaugedHouse
-        The house laid out for the test.
-    groups : tuple of ndarray of int
-        Indices of the paths in each group.
-    flow : float
-        Measured at 50 Pa [m³/s].
-    exponent : float or None
-        Of the measured curve [-]; None where only the flow is known.
+    pressure : ndarray, shape (n_places,)
+        Of each body of air with reference to outdoors [Pa].
+    flow : ndarray, shape (n_places,)
+        Volume that test fans force into each, at the density of the air in the fan [m³/s].
+    by_pressure, by_flow : ndarray, shape (n_places, n_unknowns)
+        Their derivatives.
     """
 
-    gauged: GaugedHouse
-    groups: tuple[NDArray[np.int64], ...]
-    flow: float
-    exponent: float | None
-
-    def curve(self, pressure: float) -> float:
-        """Return the measured flow [m³/s] at a pressure [Pa]."""
-        exponent = USUAL_EXPONENT if self.exponent is None else self.exponent
-        return self.flow * math.pow(pressure / REFERENCE_PRESSURE, exponent)
-
-    def resized(self, logarithms: NDArray[np.float64], shift: float) -> Paths:
-        """Return the paths with each group scaled and the exponents of all shifted."""
-        paths = self.gauged.paths
-        coefficient, exponent = paths.coefficient.copy(), paths.exponent.copy()
-        for group, logarithm in zip(self.groups, logarithms, strict=True):
-            shifted = np.clip(exponent[group] + shift, 0.5, 1.0)
-            at_reference = REFERENCE_PRESSURE ** (exponent[group] - shifted)
-            coefficient[group] *= np.exp(logarithm) * at_reference
-            exponent[group] = shifted
-        return replace(paths, coefficient=coefficient, exponent=exponent)
-
-    def drawn(self, paths: Paths, flow: float) -> NDArray[np.float64]:
-        """Return how far below outdoors each space is [Pa] while the fan draws `flow` [m³/s]."""
-        gauged = replace(self.gauged, paths=paths)
-        return -gauged.with_fan(-flow * float(gauged.density[gauged.fan]))
-
-    def common(self, relative: NDArray[np.float64], shift: float) -> float:
-        """Return the logarithm of the one factor that meets the measured flow.
-
-        Where no factor does, the largest or the smallest that is tried.
-        """
-
-        def excess(logarithm: float) -> float:
-            drawn = self.drawn(self.resized(relative + logarithm, shift), self.flow)
-            return math.log(float(drawn[self.gauged.fan]) / REFERENCE_PRESSURE)
-
-        if excess(-LARGEST) <= 0.0:
-            return -LARGEST
-        if excess(LARGEST) >= 0.0:
-            return LARGEST
-        return float(brentq(excess, -LARGEST, LARGEST, xtol=1e-13, rtol=1e-13))
-
-    def simulated_exponent(self, paths: Paths) -> float:
-        """Return the exponent of the simulated curve between 10 and 50 Pa [-]."""
-        low, high = self.curve(LOW_PRESSURE), self.flow
-        fan = self.gauged.fan
-        ratio = float(self.drawn(paths, high)[fan] / self.drawn(paths, low)[fan])
-        return math.log(high / low) / math.log(ratio)
-
-    def simulated_between(self, paths: Paths, reading: ZoneReading) -> float:
-        """Return the simulated house-to-zone pressure of a reading [Pa]."""
-        drawn = self.drawn(paths, self.curve(reading.house))
-        house = float(drawn[self.gauged.fan])
-        return (house - float(drawn[reading.zone])) / house * reading.house
+    pressure: NDArray[np.float64]
+    flow: NDArray[np.float64]
+    by_pressure: NDArray[np.float64]
+    by_flow: NDArray[np.float64]
 
 
-def solve_trial(trial: Trial, readings: tuple[ZoneReading, ...], prior_spread: float) -> Solution:
-    """Find the sizes of cracks that fit best.
+class TrialState:
+    """One state of a house, ready to be solved for any unknowns.
 
     Parameters
     ----------
-    trial : Trial
-        House and fan test.
-    readings : tuple of ZoneReading
-        Zone pressures, each of another group.
-    prior_spread : float
-        Standard deviation of the logarithm of a group over the common factor, before any
-        reading [-].
-
-    Returns
-    -------
-    Solution
+    house : House
+        As described.
+    state : State
+        The state.
+    unknowns : tuple of Unknown
+        In the order of the vector.
     """
-    with_shift = trial.exponent is not None
 
-    def spell_out(unknown: NDArray[np.float64]) -> tuple[NDArray[np.float64], float]:
-        relative = np.zeros(len(trial.groups))
-        for reading, value in zip(readings, unknown, strict=False):
-            relative[reading.group] = value
-        shift = float(unknown[-1]) if with_shift else 0.0
-        return relative + trial.common(relative, shift), shift
+    def __init__(self, house: House, state: State, unknowns: tuple[Unknown, ...]) -> None:
+        self.gauged: GaugedHouse = set_up(house, state.setting, ((), _inside_leak(house, state)))
+        ids = [leak.id for leak in self.gauged.paths.leaks]
+        self._size = _membership(ids, unknowns, {Role.SIZE, Role.COMMON, Role.TEST})
+        self._bend = _membership(ids, unknowns, {Role.EXPONENT})
+        self._targets = {
+            self.gauged.fan if place == GAUGE else self.gauged.place(place): pressure
+            for place, pressure in state.held
+        }
+        self._driven_by_run, self._run_size = _driven_by_runs(house, state, unknowns)
+        self._last: Standing | None = None
 
-    def residuals(unknown: NDArray[np.float64]) -> NDArray[np.float64]:
-        paths = trial.resized(*spell_out(unknown))
-        off = [
-            (trial.simulated_between(paths, each) - each.between) / each.uncertainty
-            for each in readings
-        ]
-        off.extend(unknown[: len(readings)] / prior_spread)
-        if trial.exponent is not None:
-            off.append((trial.simulated_exponent(paths) - trial.exponent) / EXPONENT_UNCERTAINTY)
-            off.append(unknown[-1] / SHIFT_PRIOR)
-        return np.array(off)
+    def solve(self, unknown: NDArray[np.float64]) -> Solved:
+        """Solve the state for some unknowns.
 
-    unknown, spread = np.zeros(len(readings) + with_shift), np.zeros(0)
-    if unknown.size:
-        reach = np.array([LARGEST] * len(readings) + [0.5] * with_shift)
-        found = least_squares(residuals, unknown, jac="3-point", bounds=(-reach, reach))
-        unknown = found.x
-        slopes = np.asarray(found.jac)
-        spread = np.sqrt(np.diag(np.linalg.inv(slopes.T @ slopes)))
-    logarithms, shift = spell_out(unknown)
-    paths = trial.resized(logarithms, shift)
-    return Solution(
-        scale=tuple(float(each) for each in np.exp(logarithms)),
-        shift=shift,
-        spread=tuple(float(each) for each in spread[: len(readings)]),
-        between=tuple(trial.simulated_between(paths, each) for each in readings),
-        exponent=trial.simulated_exponent(paths),
-    )
+        Parameters
+        ----------
+        unknown : ndarray, shape (n_unknowns,)
+            Logarithms of factors and shifts of exponents [-].
+        """
+        gauged, log_size, bendable = self._resized(unknown)
+        start = None if self._last is None else self._last.forced
+        standing = gauged.hold(self._targets, start)
+        self._last = standing
+        slopes = gauged.slopes(standing.balance)
+        by_exponent = 0.5 * np.log(slopes.across**2 + SMOOTHING**2) - math.log(PIVOT)
+        flow = standing.balance.flow[:, None]
+        by_path = flow * (log_size + self._bend * (bendable * by_exponent)[:, None])
+        net = np.zeros((len(gauged.places) + 1, unknown.size))
+        np.subtract.at(net, gauged.paths.first, by_path)
+        np.add.at(net, gauged.paths.second, by_path)
+        net = net[:-1] + self._driven_by_run @ (
+            np.exp(self._run_size @ unknown)[:, None] * self._run_size
+        )
+        by_pressure = slopes.gain @ net
+        by_forced = np.zeros_like(by_pressure)
+        held = list(self._targets)
+        if held:
+            corner = slopes.gain[np.ix_(held, held)]
+            by_forced[held] = -np.linalg.solve(corner, by_pressure[held])
+            by_pressure = by_pressure + slopes.gain[:, held] @ by_forced[held]
+        density = np.where(standing.forced < 0.0, gauged.density[:-1], gauged.density[-1])
+        return Solved(
+            standing.pressure,
+            standing.forced / density,
+            by_pressure,
+            by_forced / density[:, None],
+        )
+
+    def _resized(
+        self, unknown: NDArray[np.float64]
+    ) -> tuple[GaugedHouse, NDArray[np.float64], NDArray[np.float64]]:
+        """Return the house with other leaks, and how sizes and exponents answer."""
+        paths = self.gauged.paths
+        shift = self._bend @ unknown
+        free = paths.exponent + shift
+        exponent = np.clip(free, LOWEST_EXPONENT, HIGHEST_EXPONENT)
+        bendable = ((free > LOWEST_EXPONENT) & (free < HIGHEST_EXPONENT)).astype(np.float64)
+        factor = np.exp(self._size @ unknown) * PIVOT ** (paths.exponent - exponent)
+        resized = replace(paths, coefficient=paths.coefficient * factor, exponent=exponent)
+        more = self._driven_by_run @ (np.exp(self._run_size @ unknown) - 1.0)
+        driven = self.gauged.driven + more
+        return replace(self.gauged, paths=resized, driven=driven), self._size, bendable
+
+    def index(self, place: str) -> int:
+        """Return the index of a place; of the gauge's space for `GAUGE`."""
+        return self.gauged.fan if place == GAUGE else self.gauged.place(place)
+
+
+class Trial:
+    """A house and observations of it, simulated together.
+
+    Parameters
+    ----------
+    house : House
+        As described.
+    observations : tuple of Observation
+        What is to be given back.
+    unknowns : tuple of Unknown
+        In the order of the vector.
+    """
+
+    def __init__(
+        self,
+        house: House,
+        observations: tuple[Observation, ...],
+        unknowns: tuple[Unknown, ...],
+    ) -> None:
+        self.observations = observations
+        self._position = {unknown.key: i for i, unknown in enumerate(unknowns)}
+        states = dict.fromkeys(term.state for one in observations for term in one.terms)
+        self._states = {state: TrialState(house, state, unknowns) for state in states}
+
+    def simulate(
+        self, unknown: NDArray[np.float64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return every observation as simulated, and its derivatives.
+
+        Parameters
+        ----------
+        unknown : ndarray, shape (n_unknowns,)
+            Logarithms of factors and shifts of exponents [-].
+
+        Returns
+        -------
+        tuple of ndarray
+            Shapes (n_observations,) and (n_observations, n_unknowns), in the unit of each.
+        """
+        solved = {state: trial.solve(unknown) for state, trial in self._states.items()}
+        values = np.zeros(len(self.observations))
+        slopes = np.zeros((len(self.observations), unknown.size))
+        for row, observation in enumerate(self.observations):
+            for term in observation.terms:
+                value, slope = self._term(term, solved[term.state])
+                values[row] += term.weight * value
+                slopes[row] += term.weight * slope
+            for key, weight in observation.of_the_test:
+                values[row] += weight * unknown[self._position[key]]
+                slopes[row, self._position[key]] += weight
+        return values, slopes
+
+    def _term(self, term: Term, solved: Solved) -> tuple[float, NDArray[np.float64]]:
+        trial = self._states[term.state]
+        i = trial.index(term.place)
+        if term.quantity is Quantity.PRESSURE:
+            if term.against is None:
+                return float(solved.pressure[i]), solved.by_pressure[i]
+            j = trial.index(term.against)
+            return (
+                float(solved.pressure[i] - solved.pressure[j]),
+                solved.by_pressure[i] - solved.by_pressure[j],
+            )
+        flow = float(solved.flow[i])
+        if term.quantity is Quantity.FLOW:
+            return flow, solved.by_flow[i]
+        size = max(abs(flow), 1e-12)
+        return math.log(size), solved.by_flow[i] * math.copysign(1.0 / size, flow)
+
+
+def _membership(
+    ids: list[str], unknowns: tuple[Unknown, ...], roles: set[Role]
+) -> NDArray[np.float64]:
+    """Return which unknowns of some roles act on which leaks, as ones and zeros."""
+    matrix = np.zeros((len(ids), len(unknowns)))
+    for column, unknown in enumerate(unknowns):
+        if unknown.role in roles and unknown.members:
+            for row, name in enumerate(ids):
+                matrix[row, column] = name in unknown.members
+    return matrix
+
+
+def _inside_leak(house: House, state: State) -> tuple[Leak, ...]:
+    """Return the leak from ducts into the living spaces where the house tells of none."""
+    setting = state.setting
+    joined = setting.ducts is not Ducts.LEFT_OUT and not setting.air_handler
+    if not joined or runs_outside(house) != house.ducts:
+        return ()
+    main = max(house.living_spaces, key=lambda space: space.volume)
+    coefficient = leak_coefficient(house, sum(run.leakage for run in house.ducts))
+    return (
+        Leak(INSIDE_DUCT_LEAK, "duct leaks into the living space", DUCTS, main.id,
+             main.floor_level, None, coefficient, DUCT_EXPONENT),
+    )  # fmt: skip
+
+
+def _driven_by_runs(
+    house: House, state: State, unknowns: tuple[Unknown, ...]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return what each duct run forces into each space as described, and what it follows.
+
+    Only where the ducts are left out while the air handler runs; else the paths say it.
+    """
+    setting = state.setting
+    runs = [run.id for run in runs_outside(house)]
+    if not setting.air_handler or setting.ducts is not Ducts.LEFT_OUT or not has_ducts(house):
+        return np.zeros((len(set_up(house, setting).places), 0)), np.zeros((0, len(unknowns)))
+    columns = []
+    for run in runs:
+        alone = replace(house, ducts=tuple(each for each in house.ducts if each.id == run), fans=())
+        columns.append(set_up(alone, replace(setting, running=())).driven)
+    membership = _membership(runs, unknowns, {Role.SIZE, Role.COMMON})
+    return np.array(columns).T, membership

@@ -7,14 +7,15 @@ from typing import TYPE_CHECKING
 
 from rooftree.errors import RooftreeError
 from rooftree.finding import Finding, Severity
-from rooftree.fit.ducts import fit_duct_leakage
-from rooftree.fit.leakage import fit_leaks
+from rooftree.fit.measured import OBSERVERS, Read
+from rooftree.fit.network import fit_network
+from rooftree.job.insulated_house import with_insulation
 from rooftree.job.reduction import as_found
 from rooftree.known import How, Known
 from rooftree.readings.air_handler import AirHandlerResult
-from rooftree.readings.duct_leakage import DuctLeakageResult
+from rooftree.readings.airtightness import FanTestResult
+from rooftree.readings.insulation import InsulationResult, InsulationSurvey
 from rooftree.readings.ventilation import VentilationResult
-from rooftree.readings.zone_pressures import AddedHoleTest, OpenedHatchTest, ZonePressureTest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -55,31 +56,48 @@ def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
     Returns
     -------
     TestedHouse
-        The house as described where there is no test, or where a test cannot be put in;
+        The house as described where there is no test, or where the tests cannot be put in;
         a finding then says why.
 
     Notes
     -----
-    In this order, each as it was found last: the air handler's flow; the flows of fans
-    that the house knows by name; duct leakage to outdoors at 25 Pa; the mean of the fan
-    tests, divided by the pressures of the zones. An added hole and an opened hatch count
-    as the zone pressure that was read before. Tests after work are left out.
+    First the air handler's flow, the flows of fans that the house knows by name, and the
+    insulation that was surveyed, each as it was found last; then all tests of leaks together
+    (:func:`~rooftree.fit.network.fit_network`). Tests after work are left out.
     """
     results = {reduced.test.id: reduced.result for reduced in reductions.tests}
     tests = as_found(job)
     house = _with_air_handler(job.house, tests, results)
     house, no_fan = _with_fans(house, tests, results)
-    house, no_ducts = _with_duct_leakage(house, tests, results)
-    findings = (*no_fan, *no_ducts)
-    if reductions.airtightness is None:
+    house, no_surface = with_insulation(house, tuple(_surveys(tests, results)))
+    findings = (*no_fan, *no_surface)
+    reads = tuple(_reads(tests, results))
+    if not reads:
         return TestedHouse(house, findings)
     try:
-        fitted = fit_leaks(
-            house, reductions.airtightness.curve, zone_pressures=tuple(_zone_pressures(tests))
-        )
+        fitted = fit_network(house, reads)
     except RooftreeError as error:
-        return TestedHouse(house, (*findings, _left_out("The fan test", error)))
-    return TestedHouse(fitted.house, (*findings, *fitted.findings))
+        return TestedHouse(house, (*findings, _left_out("What was measured of leaks", error)))
+    return TestedHouse(fitted.house if fitted.readings else house, (*findings, *fitted.findings))
+
+
+def _surveys(
+    tests: list[Test], results: Mapping[str, Result | None]
+) -> Iterator[tuple[str, InsulationSurvey, InsulationResult]]:
+    for test in tests:
+        result = results.get(test.id)
+        if isinstance(test.reading, InsulationSurvey) and isinstance(result, InsulationResult):
+            yield test.name, test.reading, result
+
+
+def _reads(tests: list[Test], results: Mapping[str, Result | None]) -> Iterator[Read]:
+    """Yield the tests that may tell of leaks: fan tests as reduced, others as read."""
+    for test in tests:
+        result = results.get(test.id)
+        if isinstance(result, FanTestResult):
+            yield Read(test.name, result)
+        elif type(test.reading) in OBSERVERS:
+            yield Read(test.name, test.reading)
 
 
 def _with_air_handler(
@@ -127,42 +145,6 @@ def _measured_fan(fan: Fan, measured: Mapping[str, FanFlow]) -> Fan:
 def _tells(found: FanFlow) -> bool:
     """Return whether a reading says what a fan moves between the house and outdoors."""
     return bool(found.exhaust or found.supply) or not found.reading.goes_outdoors
-
-
-def _with_duct_leakage(
-    house: House, tests: list[Test], results: Mapping[str, Result | None]
-) -> tuple[House, tuple[Finding, ...]]:
-    leakages = [
-        result.flow_25.value
-        for test in tests
-        if isinstance(result := results.get(test.id), DuctLeakageResult)
-        and result.to_outdoors
-        and result.flow_25
-    ]
-    if not leakages:
-        return house, ()
-    try:
-        return fit_duct_leakage(house, leakages[-1]), ()
-    except RooftreeError as error:
-        return house, (_left_out("The duct leakage test", error),)
-
-
-def _zone_pressures(tests: list[Test]) -> Iterator[ZonePressureTest]:
-    """Yield one pressure for each zone, rather read alone than before a hole was opened."""
-    before: dict[str, ZonePressureTest] = {}
-    alone: set[str] = set()
-    for test in tests:
-        reading = test.reading
-        if isinstance(reading, ZonePressureTest):
-            alone.add(reading.space)
-            yield reading
-        elif isinstance(reading, AddedHoleTest | OpenedHatchTest):
-            before[reading.space] = ZonePressureTest(
-                reading.space, reading.house_pressure, reading.zone_pressure
-            )
-    for space, one in before.items():
-        if space not in alone:
-            yield one
 
 
 def _left_out(what: str, error: RooftreeError) -> Finding:
