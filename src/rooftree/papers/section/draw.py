@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from rooftree.papers.section.state import SectionState
     from rooftree.units import DisplaySystem
 
-_HEAD, NO_HEAD = 96.0, 10.0
+HEAD, NO_HEAD = 96.0, 10.0
 """Room above the house, with headings and without."""
 
 FOOT = 56.0
@@ -78,7 +78,7 @@ def draw_section(
     heading = title or breathing_sentence(house, state.flow)
     text = describe_section(house, state, system, pressures)
     layout = lay_out(house)
-    view = view_of(layout, _HEAD if headed else NO_HEAD)
+    view = view_of(layout, HEAD if headed else NO_HEAD)
     height = view.height + FOOT
     pen = Pen(WIDTH, height, DARK if dark else LIGHT, heading, text, letters)
     draw_on(pen, view, layout, house, state, system, pressures)

@@ -9,6 +9,8 @@ from rooftree.papers.pen import Line
 from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from rooftree.house import House
     from rooftree.papers.pen import Pen
     from rooftree.papers.section.layout import Layout, Shape
@@ -37,16 +39,28 @@ def draw_ducts(pen: Pen, view: View, layout: Layout, house: House) -> None:
     house : House
         Whose ducts they are.
     """
+    for _, side, (x, y, length, height) in pipe_places(view, layout, house):
+        pen.box(x, y, length, height, rx=0.5 * height, fill=pen.ink.paper, stroke=pen.ink.ink,
+                stroke_width=1.4)  # fmt: skip
+        pen.words(x + 0.5 * length, y + 0.5 * height + 4.0, side, size=11.5, anchor="middle",
+                  color=pen.ink.soft)  # fmt: skip
+        pen.reserve(x, y, x + length, y + height)
+
+
+def pipe_places(
+    view: View, layout: Layout, house: House
+) -> Iterator[tuple[str, str, tuple[float, float, float, float]]]:
+    """Yield where the ducts are drawn: space, side, and left, top, length and height."""
     by_space: dict[str, list[str]] = {}
     for run in house.ducts:
         if run.space in layout.shapes:
             by_space.setdefault(run.space, []).append(run.side)
     for key, sides in by_space.items():
         for place, side in enumerate(dict.fromkeys(sides)):
-            _pipe(pen, view, layout.shapes[key], side, place)
+            yield key, side, _pipe(view, layout.shapes[key], place)
 
 
-def _pipe(pen: Pen, view: View, shape: Shape, side: str, place: int) -> None:
+def _pipe(view: View, shape: Shape, place: int) -> tuple[float, float, float, float]:
     wide, tall = view.scale * (shape.right - shape.left), view.rise * (shape.top - shape.bottom)
     height = min(17.0, 0.45 * tall)
     length = min(108.0, 0.18 * wide)
@@ -59,11 +73,7 @@ def _pipe(pen: Pen, view: View, shape: Shape, side: str, place: int) -> None:
         x, y = view.x(shape.outline[1][0]) - 62.0, view.y(shape.bottom) - height - 5.0
     elif shape.is_under_roof:
         y = view.y(shape.bottom) - height - 30.0
-    pen.box(x, y, length, height, rx=0.5 * height, fill=pen.ink.paper, stroke=pen.ink.ink,
-            stroke_width=1.4)  # fmt: skip
-    pen.words(x + 0.5 * length, y + 0.5 * height + 4.0, side, size=11.5, anchor="middle",
-              color=pen.ink.soft)  # fmt: skip
-    pen.reserve(x, y, x + length, y + height)
+    return x, y, length, height
 
 
 def draw_burners(
@@ -91,6 +101,24 @@ def draw_burners(
     system : DisplaySystem
         Units of the labels.
     """
+    worst = pressures.appliances if pressures else {}
+    for name, draft, shape, x in _burners(view, layout, house):
+        _burner(pen, view, layout, shape, x, draft)
+        tall = _height(view, shape)
+        _name(pen, view, shape, x, tall, name, worst.get(name), system)
+
+
+def burner_places(
+    view: View, layout: Layout, house: House
+) -> Iterator[tuple[str, Shape, tuple[float, float, float, float]]]:
+    """Yield where burners are drawn: name, space, and left, top, width and height."""
+    for name, _, shape, x in _burners(view, layout, house):
+        tall = _height(view, shape)
+        yield name, shape, (x - 0.5 * _WIDE, view.y(shape.bottom) - 3.0 - tall, _WIDE, tall)
+
+
+def _burners(view: View, layout: Layout, house: House) -> Iterator[tuple[str, Draft, Shape, float]]:
+    """Yield name, draft, space and middle of each burner that is drawn."""
     heater, heating = house.water_heater, house.heating
     found = []
     if heater is not None:
@@ -98,14 +126,11 @@ def draw_burners(
     if heating is not None and heating.draft is not Draft.NONE:
         share = 0.97 if heater is None or heater.space != heating.space else 0.66
         found.append((heating.kind, heating.space, heating.draft, share))
-    worst = pressures.appliances if pressures else {}
     for name, key, draft, share in found:
         shape = layout.shapes.get(key)
         if shape is not None and not shape.is_under_roof:
             x = view.x(shape.left + share * (shape.right - shape.left)) - 0.5 * _WIDE
-            _burner(pen, view, layout, shape, x, draft)
-            tall = _height(view, shape)
-            _name(pen, view, shape, x, tall, name, worst.get(name), system)
+            yield name, draft, shape, x
 
 
 def _height(view: View, shape: Shape) -> float:

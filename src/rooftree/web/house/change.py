@@ -19,9 +19,6 @@ if TYPE_CHECKING:
 NONE = "—"
 """Stands where there is nothing to compare with, and where nothing changes."""
 
-_SMALLEST_COST = 0.5
-"""Costs that differ by less are told as the same [$/year]."""
-
 
 @dataclass(frozen=True, slots=True)
 class Pair:
@@ -81,10 +78,10 @@ def sentence_of(trial: HouseTrial) -> str:
         return _cost_now(after)
     if before.cost is None or after.cost is None:
         return "The tariff of the job lacks a price, so that the year cannot be told in money."
-    saved = before.cost - after.cost
-    if abs(saved) < _SMALLEST_COST:
+    saved = round(before.cost) - round(after.cost)
+    if not saved:
         return f"A year costs the same with this change: {money(after.cost)}."
-    more_or_less = "less" if saved > 0.0 else "more"
+    more_or_less = "less" if saved > 0 else "more"
     return (
         f"With this change a year costs {money(abs(saved))} {more_or_less}: {money(after.cost)} "
         f"instead of {money(before.cost)}."

@@ -87,7 +87,7 @@ _LAYERS = Rows(
         Field("specific_heat", "Heat capacity"),
         Field(
             "role",
-            "Part",
+            "Counts as",
             choices=(("insulation", "insulation"), ("structure", "structure")),
         ),
     ),

@@ -10,6 +10,7 @@ from rooftree.house import GROUND, OUTDOORS, SpaceKind
 from rooftree.known import How
 from rooftree.records.document.field_tests.shapes import FieldShape, shapes_of_part
 from rooftree.records.document.house_parts import HOUSE_PARTS
+from rooftree.units import Kind
 from rooftree.web.cells import NOT_CHOSEN, Cell
 from rooftree.web.entry import (
     Fields,
@@ -273,7 +274,7 @@ class HouseForm:
     def _fact(self, one: Field) -> Fact:
         shape, path = self._shape(one.name), one.name
         cell = self._cell(one, path)
-        unit = "" if shape.kind is None else unit_of(shape.kind, self.system)
+        unit = _label_unit(shape.kind, self.system)
         if one.name.rpartition(".")[2] == "name" or one.among:
             return Fact(cell, unit)
         how, note = _known_paths(path, is_quantity=shape.kind is not None)
@@ -295,10 +296,8 @@ class HouseForm:
             first, *others = rows[count(self.fields, part.name)]
             rows[count(self.fields, part.name)] = (replace(first, is_next=True), *others)
         units = tuple(
-            "" if (kind := self._shape(_column(part, one)).kind) is None
-            else unit_of(kind, self.system)
-            for one in part.columns
-        )  # fmt: skip
+            _label_unit(self._shape(_column(part, one)).kind, self.system) for one in part.columns
+        )
         how, note = _known_paths(part.name, is_quantity=False)
         label = Cell(part.name, part.legend.partition(",")[0], "")
         known = self._known(label, "", how, note)
@@ -451,6 +450,11 @@ def things_of(house: House) -> dict[str, Choices]:
         "surface_sides": (NOT_CHOSEN, outdoors, ground, *spaces),
         "leak_sides": (NOT_CHOSEN, outdoors, *spaces),
     }
+
+
+def _label_unit(kind: Kind | None, system: DisplaySystem) -> str:
+    """Return the unit beside a label; degrees of an angle need none."""
+    return "" if kind in (None, Kind.ANGLE, Kind.AZIMUTH) else unit_of(kind, system)
 
 
 def _shapes(sheet: Sheet) -> dict[str, FieldShape]:
