@@ -15,21 +15,18 @@ from rooftree.engine.arrays import (
     NOT_DRAWN,
     NOT_HEATING,
     PRESSURE,
-    WATER_DRAW,
     WHILE_DRAWN,
     WHILE_HEATING,
 )
 from rooftree.engine.compiled import on_lanes
 from rooftree.engine.conduction import HOUR
+from rooftree.engine.heat import HELD
 from rooftree.engine.lanes import root, select, spread
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR
 from rooftree.engine.network import GRAVITY, solve_network
 
 REFERENCE = 293.15
 """Temperature from which the heat of air that crosses the enclosure is counted [K]."""
-
-HELD = 1e9
-"""Conductance that holds the air of a space at an imposed temperature [W/K]: to 1e-5 K."""
 
 WATER_BURNER = 11000.0
 """Heat that a tank's burner puts into the water while it burns, for the share of the hour
@@ -45,7 +42,7 @@ def open_flues(air: Any, plant: Any, day_hour: int, work: Any, flows: Any, burni
     law of its own pressure.
     """
     now = work.now
-    drawn = plant.hot_water[day_hour] * now[WATER_DRAW] / WATER_BURNER
+    drawn = plant.hot_water[day_hour] * now[plant.water_column] / WATER_BURNER
     drawn = min(drawn, 1.0)
     for k in range(air.fired_paths):
         p, when = air.fired[k], air.when[k]
@@ -66,12 +63,12 @@ def open_flues(air: Any, plant: Any, day_hour: int, work: Any, flows: Any, burni
 @on_lanes
 def move_air(
     air: Any, paths: Any, plant: Any, day_hour: int, state: Any, work: Any, flows: Any,
-    running: Any, burning: Any,
+    running: Any, burning: Any, balanced: float,
 ) -> Any:  # fmt: skip
     """Solve the air network at the present temperatures; return what is left unbalanced.
 
     `running` is the share of the hour for which the air handler moves air, `burning` that
-    for which the heating burns.
+    for which the heating burns, `balanced` as for `solve_network`.
     """
     n, now, density = air.spaces, work.now, flows.density
     pressure = now[PRESSURE] / GAS_CONSTANT
@@ -89,7 +86,7 @@ def move_air(
     for i in range(paths.count):
         flows.wind[i] = now[air.wind_column[i]]
     open_flues(air, plant, day_hour, work, flows, burning)
-    return solve_network(paths, flows)
+    return solve_network(paths, flows, balanced)
 
 
 @on_lanes

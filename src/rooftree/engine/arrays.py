@@ -158,6 +158,7 @@ class Plant(NamedTuple):
     room_units: int
     windows: int  # thermostat of the people who open windows; -1 for nobody
     heater_space: int  # where the water heater stands; -1 for none
+    water_column: int  # of the weather: heat of hot water over its mean of the year
     thermostat: Integers  # (c,) space with the thermostat
     heat_setpoint: Grid  # (24, c) [K]
     cool_setpoint: Grid  # (24, c) [K]
@@ -253,18 +254,19 @@ class Work(NamedTuple):
 
     now: Row  # (columns,) the weather of this hour
     now_numbers: Floats  # the same memory, one number after the other
-    source_inside: Row  # (m,) heat given to the faces, air and radiation apart [W/m²]
-    source_outside: Row
-    gain_outside: Row  # (m,) heat given to faces outdoors from beyond [W/m²]
-    film_inside: Row  # (m,) convection [W/(m²·K)]
-    film_outside: Row  # the same; outdoors with all radiation
-    beam_inside: Row  # (m,) radiation to the radiant point [W/(m²·K)]
-    beam_outside: Row
-    inner: Row  # (m,) face temperature per heat given to that face [m²·K/W]
-    outer: Row
-    joint: Row  # (m,) the same per heat given to the other face of a partition
     past_inside: Row  # (m,) what the layers send out of their faces by their past [W/m²]
     past_outside: Row
+    by_air: Row  # (m,) how the inside face follows the air of its space [-],
+    by_radiant: Row  # its radiant point [-],
+    by_itself: Row  # and what it would be without them [K]
+    by_other_air: Row  # (m,) how it follows the space on the other side of a partition
+    by_other_radiant: Row
+    beyond_by_face: Row  # (m,) how the outside face follows the inside one outdoors, or
+    beyond_by_air: Row  # the spaces on both sides of a partition [-]
+    beyond_by_radiant: Row
+    beyond_by_other_air: Row
+    beyond_by_other_radiant: Row
+    beyond_by_itself: Row  # (m,) [K]
     sun_beam: Row  # (n,) let in [W]
     sun_diffuse: Row  # (n,) let in [W]
     matrix: Grid  # (2 n, 2 n) radiant points, then air [W/K]
@@ -323,6 +325,7 @@ class Records(NamedTuple):
     flow: Grid
     heating: Grid
     cooling: Grid
+    aired: Grid
     infiltration: Row
     runtime: Row
     radiant: Grid
@@ -337,6 +340,7 @@ class Records(NamedTuple):
     bought: Grid
 
 
+read_alike_elements = group_reader(Elements, alike=True)
 read_weather, read_elements, read_air, read_paths = (
     group_reader(each) for each in (Weather, Elements, Air, Paths)
 )

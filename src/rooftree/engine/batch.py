@@ -50,6 +50,8 @@ class Batch:
         With lanes; lanes beyond the houses repeat the last one.
     houses : int
         Lanes that are houses.
+    alike : bool
+        Whether the elements are the same in all lanes; their arrays then have no lanes.
     """
 
     weather: Weather
@@ -58,11 +60,16 @@ class Batch:
     paths: Paths
     plant: Plant
     houses: int
+    alike: bool
 
-    def tables(self) -> list[NDArray[np.int64]]:
-        """Return the tables of addresses of all groups, in the order of the hour loop."""
-        groups = (self.weather, self.elements, self.air, self.paths, self.plant)
-        return [addresses(group) for group in groups]
+    def tables(self, weather: Weather | None = None) -> list[NDArray[np.int64]]:
+        """Return the tables of addresses of all groups, in the order of the hour loop.
+
+        `weather` stands in for that of the batch.
+        """
+        elements = addresses(self.elements, alike=self.alike)
+        others = (addresses(group) for group in (self.air, self.paths, self.plant))
+        return [addresses(weather or self.weather), elements, *others]
 
 
 def shape_of(compiled: Compiled) -> tuple[object, ...]:
@@ -104,13 +111,24 @@ def lay_side_by_side(houses: Sequence[Compiled]) -> Batch:
     Batch
     """
     lanes = [*houses, *[houses[-1]] * (WIDTH - len(houses))]
+    first = houses[0].elements
+    alike = all(_are_equal(each.elements, first) for each in houses[1:])
+    every = [each.elements for each in lanes]
     return Batch(
         weather=houses[0].weather,
-        elements=_widened(_with_equal_modes([each.elements for each in lanes])),
+        elements=first if alike else _widened(_with_equal_modes(every)),
         air=_widened([each.air for each in lanes]),
         paths=_widened([each.paths for each in lanes]),
         plant=_widened([each.plant for each in lanes]),
         houses=len(houses),
+        alike=alike,
+    )
+
+
+def _are_equal(one: Elements, other: Elements) -> bool:
+    """Return whether two houses have the same surfaces and windows."""
+    return one is other or all(
+        a is b or np.array_equal(a, b) for a, b in zip(one, other, strict=True)
     )
 
 
@@ -181,15 +199,17 @@ def make_state(batch: Batch, days: NDArray[np.int64]) -> State:
     outside[elements.first_ground : elements.first_partition] = ground
     between = slice(elements.first_partition, None)
     outside[between] = spaces[elements.other[between]]
-    pushed = elements.push_inside * inside[elements.owner]
-    pushed += elements.push_outside * outside[elements.owner]
+    rows = [elements.push_inside, elements.push_outside, elements.fade]
+    push_inside, push_outside, fade = (row[:, None] if batch.alike else row for row in rows)
+    pushed = push_inside * inside[elements.owner]
+    pushed += push_outside * outside[elements.owner]
     return State(
         air=_laid(spaces),
         radiant=_laid(spaces),
         humidity=_laid(np.tile(np.minimum(humid, 0.012), (n, 1))),
         face_inside=_laid(inside),
         face_outside=_laid(outside),
-        modes=_laid(pushed / (1.0 - elements.fade)),
+        modes=_laid(pushed / (1.0 - fade)),
         drying_heat=lanes_of(n),
         running=lanes_of(1),
         burning=lanes_of(1),
@@ -227,11 +247,8 @@ def make_work(batch: Batch) -> Work:
     """
     n, m, c = batch.air.spaces, batch.elements.count, batch.plant.thermostats
     uses = USES + batch.plant.room_units
-    of_elements = {
-        "source_inside", "source_outside", "gain_outside", "film_inside", "film_outside",
-        "beam_inside", "beam_outside", "inner", "outer", "joint", "past_inside",
-        "past_outside",
-    }  # fmt: skip
+    of_elements = {name for name in Work._fields if name.startswith(("past_i", "past_o", "by"))}
+    of_elements |= {name for name in Work._fields if name.startswith("beyond")}
     of_thermostats = {
         "heat", "hot_full", "hot_input", "cold_full", "cold_input", "sensible", "condensate",
         "may_cool",

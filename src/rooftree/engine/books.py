@@ -59,7 +59,8 @@ def held_in(air: Any, plant: Any, state: Any, work: Any, held: float) -> Any:
     total = spread(0.0)
     for p in range(air.spaces):
         if air.held_column[p] >= 0:
-            total += held * (work.now[air.held_column[p]] - state.air[p])
+            t = work.now[air.held_column[p]]
+            total += held * (t - state.air[p]) + held * (t - state.radiant[p])
         if p == plant.heater_space:
             total += plant.tank_loss[0] * (plant.tank_temperature[0] - state.air[p])
     return total
@@ -264,6 +265,8 @@ def write_down(
         records.conducted_inside[row, e] = area * out_of
         out_of = work.past_outside[e] + across * inner - elements.outside[e] * outer
         records.conducted_outside[row, e] = area * out_of
+    for p in range(n):
+        records.aired[row, p] = work.aired[p]
     records.infiltration[row] = entering
     records.runtime[row] = running
     hot, cold = share_of_hour(work, 0)

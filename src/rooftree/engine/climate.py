@@ -38,6 +38,9 @@ YEARS_KEPT, TABLES_KEPT = 4, 64
 DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 """Of the year of weather."""
 
+STRIDE = 5
+"""Days that a mean day of the slow weather stands for: a 73rd of a year."""
+
 GROUND_REFLECTANCE = 0.2
 """Of the ground around the house for the sun [-]; the usual value without snow."""
 
@@ -62,7 +65,8 @@ class WindFilm(NamedTuple):
 
     tilt: float
     azimuth: float
-    exposure: Exposure
+    height: float
+    terrain: str
 
 
 class Glazing(NamedTuple):
@@ -88,6 +92,12 @@ class WindPressure(NamedTuple):
     exposure: Exposure
 
 
+class HotWater(NamedTuple):
+    """Heat of hot water in each month over its mean of the year [-]."""
+
+    months: tuple[float, ...]
+
+
 class Given(NamedTuple):
     """An imposed value of a space: ``"held"``, ``"wet"``, ``"heat"`` or ``"fan"``."""
 
@@ -95,7 +105,7 @@ class Given(NamedTuple):
     space: str
 
 
-Key: TypeAlias = Sun | WindFilm | Light | WindPressure | Given
+Key: TypeAlias = Sun | WindFilm | Light | WindPressure | HotWater | Given
 
 
 @dataclass(slots=True)
@@ -163,12 +173,11 @@ class Climate:
             np.ones(year.temperature.size), np.zeros(year.temperature.size),
         )  # fmt: skip
         more = [given[k] if isinstance(k, Given) else self._column(k) for k in directions.keys]
-        months = np.repeat(np.arange(12), np.array(DAYS_IN_MONTH))
         return Weather(
             hours=hours,
             count=FIRST_COLUMN + len(more),
             table=np.ascontiguousarray(np.stack([*base, *more], axis=1)[:hours]),
-            month=np.resize(months, hours // HOURS).astype(np.int64),
+            month=np.array(year.month[:hours:HOURS], dtype=np.int64),
         )
 
     def _column(self, key: Key) -> Column:
@@ -182,11 +191,12 @@ class Climate:
             sun = self._irradiance(key.tilt, key.azimuth)
             return sun.beam + sun.sky + sun.ground
         if isinstance(key, WindFilm):
-            height, terrain, shelter = key.exposure
-            speed = year.wind_speed * (shelter * terrain_factor(height, terrain))
+            speed = year.wind_speed * terrain_factor(key.height, key.terrain)
             return wind_convection(speed, year.wind_direction, key.tilt, key.azimuth)
         if isinstance(key, WindPressure):
             return self._wind_pressure(key.azimuth, key.exposure)
+        if isinstance(key, HotWater):
+            return np.array(key.months, dtype=float)[year.month]
         if isinstance(key, Light):
             return self._through(key.glazing)[("beam", "diffuse", "heat").index(key.part)]
         raise TypeError(key)
@@ -246,6 +256,36 @@ def climate_of(year: WeatherYear) -> Climate:
                 _climates.pop(next(iter(_climates)))
             known = _climates[id(year)] = Climate(year)
         return known
+
+
+_slow_tables: dict[int, tuple[Weather, Weather]] = {}
+
+
+def slowed(weather: Weather) -> Weather:
+    """Return the mean days of every `STRIDE` days of a year.
+
+    Parameters
+    ----------
+    weather : Weather
+        A year of whole days; it is remembered by identity.
+
+    Returns
+    -------
+    Weather
+    """
+    with _climates_lock:
+        known = _slow_tables.get(id(weather.table))
+        if known is None or known[0].table is not weather.table:
+            if len(_slow_tables) >= TABLES_KEPT:
+                _slow_tables.pop(next(iter(_slow_tables)))
+            days = weather.table.reshape(-1, STRIDE, HOURS, weather.count).mean(axis=1)
+            slow = weather._replace(
+                hours=days.shape[0] * HOURS,
+                table=np.ascontiguousarray(days.reshape(-1, weather.count)),
+                month=weather.month[::STRIDE].copy(),
+            )
+            known = _slow_tables[id(weather.table)] = weather, slow
+        return known[1]
 
 
 @lru_cache(maxsize=4096)

@@ -12,6 +12,7 @@ from rooftree.engine.arrays import (
     HOURS,
     NOT_DRAWN,
     NOT_HEATING,
+    WATER_DRAW,
     WHILE_DRAWN,
     WHILE_HEATING,
     Air,
@@ -25,6 +26,7 @@ from rooftree.engine.climate import (
     Exposure,
     Given,
     Glazing,
+    HotWater,
     Light,
     Sun,
     WindFilm,
@@ -179,8 +181,11 @@ def compile_house(
     ids = tuple((each.surface or each.window).id for each in elements)  # type: ignore[union-attr]
     if imposed is not None:
         air = air._replace(imposed_radiant=np.array([imposed.radiant_fraction]))
+    water = WATER_DRAW
+    if house.use.hot_water_months:
+        water = directions.column(HotWater(house.use.hot_water_months))
     weather = climate_of(year).table(directions, given)
-    plant = make_plant(house, density)
+    plant = make_plant(house, density)._replace(water_column=water)
     return Compiled(packed, air, paths, plant, weather, directions, order, ids)
 
 
@@ -258,7 +263,7 @@ def _glass(window: Window, index: dict[str, int]) -> _Element:
         window.azimuth,
         surface_response((Layer("glass", resistance, 1.0),)),
         (GLASS_EMITTANCE, GLASS_EMITTANCE),
-        (light_lost(window.u_value, gain, panes), 0.0),
+        (light_lost(window.u_value, gain, panes, window.solar_transmittance), 0.0),
         window=window,
     )
 
@@ -327,13 +332,18 @@ def _pack(elements: list[_Element], spaces: int, directions: Directions) -> Elem
             [
                 w.area
                 * w.shading_factor
-                * normal_transmittance(w.u_value, w.solar_heat_gain_coefficient)
+                * normal_transmittance(
+                    w.u_value, w.solar_heat_gain_coefficient, w.solar_transmittance
+                )
                 for w in windows
             ]
         ),
         glass_taken=np.array(
             [
-                w.shading_factor * inward_absorption(w.u_value, w.solar_heat_gain_coefficient)
+                w.shading_factor
+                * inward_absorption(
+                    w.u_value, w.solar_heat_gain_coefficient, w.solar_transmittance
+                )
                 for w in windows
             ]
         ),
@@ -370,7 +380,8 @@ def _film_column(element: _Element, directions: Directions) -> int:
     if element.surface is not None and not element.surface.wind_exposed:
         return CALM
     direction = rounded_direction(element.tilt, element.azimuth)
-    return directions.column(WindFilm(*direction, directions.exposure))
+    height, terrain, _ = directions.exposure
+    return directions.column(WindFilm(*direction, height, terrain))
 
 
 def _glazing(window: Window) -> Glazing:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rooftree.engine.arrays import AIR_OUTDOORS, HUMIDITY, PRESSURE, WATER, WATER_DRAW
+from rooftree.engine.arrays import AIR_OUTDOORS, HUMIDITY, PRESSURE, WATER
 from rooftree.engine.compiled import on_lanes
 from rooftree.engine.lanes import any_of, select, spread
 from rooftree.engine.moist import (
@@ -176,7 +176,7 @@ def heat_water(air: Any, plant: Any, day_hour: int, state: Any, work: Any) -> No
     s = plant.heater_space
     if s < 0:
         return
-    drawn = plant.hot_water[day_hour] * work.now[WATER_DRAW]
+    drawn = plant.hot_water[day_hour] * work.now[plant.water_column]
     is_pump = plant.water_pump[0] > 0.5
     warmth = max(1.0 + WARMER_TANK * (state.air[s] - RATED_TANK_AIR), 0.4)
     input_ = drawn * plant.water_input[0] / select(is_pump, warmth, spread(1.0))

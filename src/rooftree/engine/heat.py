@@ -21,6 +21,10 @@ from rooftree.engine.films import LEAST_CONVECTION, STEFAN_BOLTZMANN, STILL_AIR
 from rooftree.engine.lanes import any_of, root, select, spread
 from rooftree.engine.power import cube_root
 
+HELD = 1e9
+"""Conductance that holds air and radiant point of a space at an imposed temperature [W/K]:
+to 1e-5 K."""
+
 TETHER = 1e-6
 """Conductance that keeps a radiant point without faces at the temperature of its air [W/K]."""
 
@@ -51,11 +55,15 @@ def start_rooms(air: Any, day_hour: int, state: Any, work: Any) -> None:
         matrix[p, p] = spread(TETHER)
         matrix[n + p, n + p] = spread(TETHER)
         matrix[p, n + p] = spread(-TETHER)
+        if air.held_column[p] >= 0:
+            matrix[p, p] += HELD
         to_radiant, to_air = air.radiant[day_hour, p], air.convective[day_hour, p]
         column = air.heat_column[p]
         if column >= 0:
             to_radiant += air.imposed_radiant[0] * now[column]
             to_air += (1.0 - air.imposed_radiant[0]) * now[column]
+        if air.held_column[p] >= 0:
+            to_radiant += HELD * now[air.held_column[p]]
         right[p] = to_radiant
         right[n + p] = to_air + state.drying_heat[p]
 
@@ -127,18 +135,23 @@ def glass_sun(elements: Any, work: Any, e: int) -> Any:
 
 
 @on_lanes
-def add_face(work: Any, n: int, p: int, area: Any, c: Any, r: Any, i: Any, source: Any) -> None:
-    """Add a face that was eliminated to the balance of its space.
+def follow(work: Any, e: int, c: Any, r: Any, i: Any, source: Any) -> None:
+    """Keep how an inside face follows its space: ``i (source + c air + r radiant)``."""
+    work.by_air[e] = i * c
+    work.by_radiant[e] = i * r
+    work.by_itself[e] = i * source
 
-    The face stands at ``i (source + c air + r radiant)``.
-    """
+
+@on_lanes
+def add_face(work: Any, n: int, p: int, e: int, area: Any, c: Any, r: Any) -> None:
+    """Add a face that was eliminated to the balance of its space."""
     matrix, right = work.matrix, work.right
-    by_air, by_radiant = area * c, area * r
-    matrix[p, p] += by_radiant * (1.0 - i * r)
-    matrix[p, n + p] -= by_air * i * r
-    matrix[n + p, n + p] += by_air * (1.0 - i * c)
-    right[p] += by_radiant * i * source
-    right[n + p] += by_air * i * source
+    to_air, to_radiant = area * c, area * r
+    matrix[p, p] += to_radiant * (1.0 - work.by_radiant[e])
+    matrix[p, n + p] -= to_air * work.by_radiant[e]
+    matrix[n + p, n + p] += to_air * (1.0 - work.by_air[e])
+    right[p] += to_radiant * work.by_itself[e]
+    right[n + p] += to_air * work.by_itself[e]
 
 
 @on_lanes
@@ -155,24 +168,17 @@ def gather_outdoors(elements: Any, air: Any, state: Any, work: Any) -> Any:
         sun = sun_inside(elements, work, e, p) + glass_sun(elements, work, e)
         taken += elements.area[e] * sun
         film, gain = outdoor_film(elements, state.face_outside[e], work, e)
-        beyond += gain
         outer = 1.0 / (film + elements.outside[e])
-        passed = across * outer
-        source += sun + passed * beyond
+        passed, stood = across * outer, (beyond + gain) * outer
+        work.beyond_by_face[e] = passed
+        work.beyond_by_itself[e] = stood
+        source += sun + across * stood
         c, r = room_film(
             elements.radiant_inside[e], elements.warm_inside[e], elements.cold_inside[e],
             state.face_inside[e], state.air[p], state.radiant[p],
         )  # fmt: skip
-        inner = 1.0 / (c + r + elements.inside[e] - across * passed)
-        add_face(work, n, p, elements.area[e], c, r, inner, source)
-        work.film_inside[e] = c
-        work.beam_inside[e] = r
-        work.film_outside[e] = film
-        work.gain_outside[e] = gain
-        work.source_inside[e] = source
-        work.source_outside[e] = beyond
-        work.inner[e] = inner
-        work.outer[e] = outer
+        follow(work, e, c, r, 1.0 / (c + r + elements.inside[e] - across * passed), source)
+        add_face(work, n, p, e, elements.area[e], c, r)
     return taken
 
 
@@ -190,28 +196,26 @@ def gather_ground(elements: Any, air: Any, state: Any, work: Any) -> Any:
             elements.radiant_inside[e], elements.warm_inside[e], elements.cold_inside[e],
             state.face_inside[e], state.air[p], state.radiant[p],
         )  # fmt: skip
-        inner = 1.0 / (c + r + elements.inside[e])
-        add_face(work, n, p, elements.area[e], c, r, inner, source)
-        work.film_inside[e] = c
-        work.beam_inside[e] = r
-        work.source_inside[e] = source
-        work.inner[e] = inner
+        follow(work, e, c, r, 1.0 / (c + r + elements.inside[e]), source)
+        add_face(work, n, p, e, elements.area[e], c, r)
     return taken
 
 
 @on_lanes
 def gather_partitions(elements: Any, air: Any, state: Any, work: Any) -> Any:
-    """Do the same for elements between two spaces, whose two faces are solved together."""
+    """Do the same for elements between two spaces, whose two faces are solved together.
+
+    ``a11 u - across v = q1 + c1 air + r1 radiant`` and the same from the other side.
+    """
     n, taken = air.spaces, spread(0.0)
-    matrix, right = work.matrix, work.right
     for e in range(elements.first_partition, elements.count):
         p, s = elements.space[e], elements.other[e]
-        across, area = elements.across[e], elements.area[e]
+        across = elements.across[e]
         q1, q2 = recall_past(elements, state, work, e)
         sun1 = sun_inside(elements, work, e, p)
         sun2 = elements.beam_outside[e] * work.sun_beam[s]
         sun2 += elements.diffuse_outside[e] * work.sun_diffuse[s]
-        taken += area * (sun1 + sun2)
+        taken += elements.area[e] * (sun1 + sun2)
         q1 += sun1
         q2 += sun2
         c1, r1 = room_film(
@@ -226,34 +230,41 @@ def gather_partitions(elements: Any, air: Any, state: Any, work: Any) -> Any:
         a22 = c2 + r2 + elements.outside[e]
         scale = 1.0 / (a11 * a22 - across * across)
         i11, i12, i22 = a22 * scale, across * scale, a11 * scale
-        u, v = area * (i11 * q1 + i12 * q2), area * (i12 * q1 + i22 * q2)
-        # rows and columns: radiant p, air p, radiant s, air s; the upper triangle is kept
-        matrix[p, p] += area * r1 * (1.0 - i11 * r1)
-        matrix[p, n + p] -= area * r1 * i11 * c1
-        matrix[n + p, n + p] += area * c1 * (1.0 - i11 * c1)
-        matrix[s, s] += area * r2 * (1.0 - i22 * r2)
-        matrix[s, n + s] -= area * r2 * i22 * c2
-        matrix[n + s, n + s] += area * c2 * (1.0 - i22 * c2)
-        low, high = min(p, s), max(p, s)
-        twice = 2.0 if p == s else 1.0  # both off-diagonal places are then the diagonal
-        matrix[low, high] -= twice * area * r1 * i12 * r2
-        matrix[n + low, n + high] -= twice * area * c1 * i12 * c2
-        matrix[p, n + s] -= area * r1 * i12 * c2
-        matrix[s, n + p] -= area * r2 * i12 * c1
-        right[p] += r1 * u
-        right[n + p] += c1 * u
-        right[s] += r2 * v
-        right[n + s] += c2 * v
-        work.film_inside[e] = c1
-        work.beam_inside[e] = r1
-        work.film_outside[e] = c2
-        work.beam_outside[e] = r2
-        work.source_inside[e] = q1
-        work.source_outside[e] = q2
-        work.inner[e] = i11
-        work.outer[e] = i22
-        work.joint[e] = i12
+        follow(work, e, c1, r1, i11, q1)
+        work.by_itself[e] += i12 * q2
+        work.by_other_air[e] = i12 * c2
+        work.by_other_radiant[e] = i12 * r2
+        work.beyond_by_air[e] = i12 * c1
+        work.beyond_by_radiant[e] = i12 * r1
+        work.beyond_by_other_air[e] = i22 * c2
+        work.beyond_by_other_radiant[e] = i22 * r2
+        work.beyond_by_itself[e] = i12 * q1 + i22 * q2
+        add_face(work, n, p, e, elements.area[e], c1, r1)
+        add_far_face(work, n, p, s, e, elements.area[e], c1, r1, c2, r2)
     return taken
+
+
+@on_lanes
+def add_far_face(
+    work: Any, n: int, p: int, s: int, e: int, area: Any, c1: Any, r1: Any, c2: Any, r2: Any
+) -> None:
+    """Add the far face of a partition to its space `s`, and what joins the two spaces.
+
+    Rows and columns are radiant p, air p, radiant s, air s; the upper triangle is kept.
+    """
+    matrix, right = work.matrix, work.right
+    to_air, to_radiant = area * c2, area * r2
+    matrix[s, s] += to_radiant * (1.0 - work.beyond_by_other_radiant[e])
+    matrix[s, n + s] -= to_air * work.beyond_by_other_radiant[e]
+    matrix[n + s, n + s] += to_air * (1.0 - work.beyond_by_other_air[e])
+    right[s] += to_radiant * work.beyond_by_itself[e]
+    right[n + s] += to_air * work.beyond_by_itself[e]
+    low, high = min(p, s), max(p, s)
+    twice = 2.0 if p == s else 1.0  # both off-diagonal places are then the diagonal
+    matrix[low, high] -= twice * area * r1 * work.by_other_radiant[e]
+    matrix[n + low, n + high] -= twice * area * c1 * work.by_other_air[e]
+    matrix[p, n + s] -= area * r1 * work.by_other_air[e]
+    matrix[s, n + p] -= area * c1 * work.by_other_radiant[e]
 
 
 @on_lanes
@@ -300,34 +311,29 @@ def remember(elements: Any, state: Any, e: int, here: Any, beyond: Any) -> None:
 def restore_faces(elements: Any, state: Any, work: Any) -> tuple[Any, Any]:
     """Find all faces back from the temperatures of the spaces, and step the layers.
 
-    Returns net and gross heat that enters from beyond the outer films and the ground [W].
+    Returns net and gross heat that enters through the outside faces [W].
     """
     air, radiant, now = state.air, state.radiant, work.now
     net, gross = spread(0.0), spread(0.0)
     for e in range(elements.first_partition):
         p = elements.space[e]
-        room = work.film_inside[e] * air[p] + work.beam_inside[e] * radiant[p]
-        here = work.inner[e] * (work.source_inside[e] + room)
+        here = work.by_air[e] * air[p] + work.by_radiant[e] * radiant[p] + work.by_itself[e]
+        beyond = now[GROUND]
         if e < elements.first_ground:
-            beyond = work.outer[e] * (work.source_outside[e] + elements.across[e] * here)
-            heat = work.gain_outside[e] - work.film_outside[e] * beyond
-        else:
-            beyond = now[GROUND]
-            heat = elements.outside[e] * beyond - elements.across[e] * here
-            heat -= work.past_outside[e]
+            beyond = work.beyond_by_face[e] * here + work.beyond_by_itself[e]
+        heat = elements.outside[e] * beyond - elements.across[e] * here - work.past_outside[e]
         heat *= elements.area[e]
         net += heat
         gross += abs(heat)
         remember(elements, state, e, here, beyond)
     for e in range(elements.first_partition, elements.count):
         p, s = elements.space[e], elements.other[e]
-        here = work.film_inside[e] * air[p] + work.beam_inside[e] * radiant[p]
-        here += work.source_inside[e]
-        there = work.film_outside[e] * air[s] + work.beam_outside[e] * radiant[s]
-        there += work.source_outside[e]
-        inside = work.inner[e] * here + work.joint[e] * there
-        outside = work.joint[e] * here + work.outer[e] * there
-        remember(elements, state, e, inside, outside)
+        here = work.by_air[e] * air[p] + work.by_radiant[e] * radiant[p] + work.by_itself[e]
+        here += work.by_other_air[e] * air[s] + work.by_other_radiant[e] * radiant[s]
+        beyond = work.beyond_by_air[e] * air[p] + work.beyond_by_radiant[e] * radiant[p]
+        beyond += work.beyond_by_other_air[e] * air[s]
+        beyond += work.beyond_by_other_radiant[e] * radiant[s] + work.beyond_by_itself[e]
+        remember(elements, state, e, here, beyond)
     return net, gross
 
 

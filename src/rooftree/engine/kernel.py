@@ -20,11 +20,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from rooftree.engine.air import HELD, gather_inflow, move_air
+from rooftree.engine.air import gather_inflow, move_air
 from rooftree.engine.arrays import (
     HOURS,
     NET_HEAT,
     read_air,
+    read_alike_elements,
     read_elements,
     read_flows,
     read_paths,
@@ -49,6 +50,7 @@ from rooftree.engine.compiled import compile_entry, on_lanes
 from rooftree.engine.conduction import HOUR
 from rooftree.engine.equipment import heat_water
 from rooftree.engine.heat import (
+    HELD,
     eliminate_radiant,
     gather_ground,
     gather_outdoors,
@@ -59,7 +61,8 @@ from rooftree.engine.heat import (
     start_rooms,
     stored_heat,
 )
-from rooftree.engine.lanes import WIDTH, spread
+from rooftree.engine.lanes import WIDTH, any_of, spread
+from rooftree.engine.network import BALANCED, NEARLY_BALANCED
 from rooftree.engine.thermostats import count_machines, heat_air, rate_machines
 from rooftree.engine.vapor import HELD_DRY, balance_vapor, run_driers
 
@@ -95,28 +98,19 @@ def start_hour(air: Any, state: Any, work: Any, totals: Any) -> None:
         work.bought[u] = spread(0.0)
 
 
-@compile_entry
-def run_days(
-    days: int, passes: int, starts: Any, weather_table: Any, elements_table: Any,
-    air_table: Any, paths_table: Any, plant_table: Any, state_table: Any, flows_table: Any,
-    work_table: Any, totals_table: Any, records_table: Any, row: int,
+@on_lanes
+def run_hours(
+    days: int, passes: int, starts: Any, weather: Any, elements: Any, air: Any, paths: Any,
+    plant: Any, state: Any, flows: Any, work: Any, totals: Any, records: Any, row: int,
 ) -> None:  # fmt: skip
     """Run lanes through a number of days, each from its own day of the weather.
 
     `starts` holds the day from which each lane starts and is moved on; air is moved
     `passes` times in each hour; records are written from `row` on.
     """
-    weather, elements, air = (
-        read_weather(weather_table), read_elements(elements_table), read_air(air_table),
-    )  # fmt: skip
-    paths, plant, state = (
-        read_paths(paths_table), read_plant(plant_table), read_state(state_table),
-    )  # fmt: skip
-    flows, work, totals = (
-        read_flows(flows_table), read_work(work_table), read_totals(totals_table),
-    )  # fmt: skip
-    records = read_records(records_table)
     n = air.spaces
+    counts = any_of(totals.counted[0] > 0.0)
+    balanced = BALANCED if counts else NEARLY_BALANCED
     stored = stored_heat(elements, air, state)
     for _ in range(days):
         for day_hour in range(HOURS):
@@ -134,7 +128,9 @@ def run_days(
             wanted = heat_air(air, plant, day_hour, state, work, flows, running)
             for _ in range(passes):
                 running = wanted
-                left = move_air(air, paths, plant, day_hour, state, work, flows, running, burning)
+                left = move_air(
+                    air, paths, plant, day_hour, state, work, flows, running, burning, balanced
+                )
                 gather_inflow(air, paths, day_hour, state, work, flows)
                 wanted = heat_air(air, plant, day_hour, state, work, flows, running)
             burning = count_machines(plant, work)
@@ -144,26 +140,58 @@ def run_days(
             net, gross = restore_faces(elements, state, work)
             state.running[0] = wanted
             state.burning[0] = burning
-            balance_heat(
-                air, paths, plant, day_hour, state, work, flows, net + sun, gross + sun, HELD,
-                totals,
-            )  # fmt: skip
-            balance_water(air, paths, plant, day_hour, state, work, flows, HELD_DRY, totals)
-            ducted = running * plant.air_flow[0]
-            entering = count_entering(air, plant, day_hour, ducted, work, flows, totals)
-            count_delivered(air, plant, ducted, running, state, work, totals)
-            count_unmet(plant, day_hour, state, work, totals)
-            count_state(air, state, work, left, totals)
-            for u in range(totals.uses):
-                work.day[u] += work.bought[u] * HOUR
-            if records.wanted == 1:
-                write_down(
-                    row, elements, air, paths, plant, state, work, flows, entering, wanted,
-                    totals, records,
+            if counts:
+                balance_heat(
+                    air, paths, plant, day_hour, state, work, flows, net + sun, gross + sun, HELD,
+                    totals,
                 )  # fmt: skip
-                row += 1
-        close_day(weather, starts, WIDTH, work, totals)
+                balance_water(air, paths, plant, day_hour, state, work, flows, HELD_DRY, totals)
+                ducted = running * plant.air_flow[0]
+                entering = count_entering(air, plant, day_hour, ducted, work, flows, totals)
+                count_delivered(air, plant, ducted, running, state, work, totals)
+                count_unmet(plant, day_hour, state, work, totals)
+                count_state(air, state, work, left, totals)
+                for u in range(totals.uses):
+                    work.day[u] += work.bought[u] * HOUR
+                if records.wanted == 1:
+                    write_down(
+                        row, elements, air, paths, plant, state, work, flows, entering, wanted,
+                        totals, records,
+                    )  # fmt: skip
+                    row += 1
+        if counts:
+            close_day(weather, starts, WIDTH, work, totals)
         for one in range(WIDTH):
             starts[one] = (starts[one] + 1) % (weather.hours // HOURS)
     change = stored_heat(elements, air, state) - stored
     totals.sums[NET_HEAT] -= change * totals.counted[0]
+
+
+@compile_entry
+def run_days(
+    days: int, passes: int, starts: Any, weather_table: Any, elements_table: Any,
+    air_table: Any, paths_table: Any, plant_table: Any, state_table: Any, flows_table: Any,
+    work_table: Any, totals_table: Any, records_table: Any, row: int,
+) -> None:  # fmt: skip
+    """Run lanes whose surfaces differ; see `run_hours`."""
+    run_hours(
+        days, passes, starts, read_weather(weather_table), read_elements(elements_table),
+        read_air(air_table), read_paths(paths_table), read_plant(plant_table),
+        read_state(state_table), read_flows(flows_table), read_work(work_table),
+        read_totals(totals_table), read_records(records_table), row,
+    )  # fmt: skip
+
+
+@compile_entry
+def run_days_alike(
+    days: int, passes: int, starts: Any, weather_table: Any, elements_table: Any,
+    air_table: Any, paths_table: Any, plant_table: Any, state_table: Any, flows_table: Any,
+    work_table: Any, totals_table: Any, records_table: Any, row: int,
+) -> None:  # fmt: skip
+    """Run lanes that share their surfaces; see `run_hours`."""
+    run_hours(
+        days, passes, starts, read_weather(weather_table), read_alike_elements(elements_table),
+        read_air(air_table), read_paths(paths_table), read_plant(plant_table),
+        read_state(state_table), read_flows(flows_table), read_work(work_table),
+        read_totals(totals_table), read_records(records_table), row,
+    )  # fmt: skip

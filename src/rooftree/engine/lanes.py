@@ -37,7 +37,7 @@ from numba.extending import (
     register_model,
 )
 
-WIDTH = 8
+WIDTH = 16
 """Lanes: as many numbers of eight bytes as the widest registers hold."""
 
 BYTES = 8
@@ -143,20 +143,27 @@ _ELEMENT_TYPES = {
 }
 
 
-def group_reader(group: type[Any]) -> Any:
+_ALIKE = {"Row": "Floats", "Grid": "Columns"}
+"""Kinds of arrays that all lanes share, in place of those with lanes."""
+
+
+def group_reader(group: type[Any], *, alike: bool = False) -> Any:
     """Return the function that turns a table of addresses into a group, in compiled code.
 
     Parameters
     ----------
     group : type of NamedTuple
         Its annotations, as text, name the kind of each field.
+    alike : bool
+        Whether all lanes share one number for each element: the same code then runs with
+        an eighth of the memory.
 
     Returns
     -------
     callable
         For use in compiled code, with the table that `addresses` made.
     """
-    fields = tuple((name, _text(kind)) for name, kind in group.__annotations__.items())
+    fields = tuple((name, _kind(kind, alike)) for name, kind in group.__annotations__.items())
     made = GroupType(group.__name__, fields)
 
     def read(_context: Any, _table: Any) -> Any:
@@ -178,13 +185,20 @@ def _text(kind: Any) -> str:
     return str(getattr(kind, "__forward_arg__", getattr(kind, "__name__", kind)))
 
 
-def addresses(group: Any) -> np.ndarray[Any, np.dtype[np.int64]]:
+def _kind(kind: Any, alike: bool) -> str:
+    text = _text(kind)
+    return _ALIKE.get(text, text) if alike else text
+
+
+def addresses(group: Any, *, alike: bool = False) -> np.ndarray[Any, np.dtype[np.int64]]:
     """Return the table of addresses of a group.
 
     Parameters
     ----------
     group : NamedTuple
         Arrays that are kept alive for as long as the table is used.
+    alike : bool
+        Whether its arrays are without lanes, as for `group_reader`.
 
     Returns
     -------
@@ -203,7 +217,7 @@ def addresses(group: Any) -> np.ndarray[Any, np.dtype[np.int64]]:
         if _text(kind) == "int":
             table += [int(value), 0]
             continue
-        element, indices = _KINDS[_text(kind)]
+        element, indices = _KINDS[_kind(kind, alike)]
         is_lanes = element is _VECTOR
         expected = np.int64 if element is _LONG else np.float64
         shape = value.shape[:-1] if is_lanes else value.shape
@@ -258,14 +272,21 @@ class _GroupFields(AttributeTemplate):
         return types.int64 if kind == "int" else ArrayType(kind)
 
 
+def _never_changing(builder: Any, table: Any, place: int) -> Any:
+    """Return an entry of a table of addresses, which the compiler may read once and keep."""
+    entry = builder.load(builder.gep(table, [ir.Constant(_LONG, place)]))
+    entry.set_metadata("invariant.load", builder.module.add_metadata([]))
+    return entry
+
+
 @lower_getattr_generic(GroupType)
 def _read_field(context: Any, builder: Any, group: Any, value: Any, name: str) -> Any:
     place = [each for each, _ in group.fields].index(name)
-    first = builder.load(builder.gep(value, [ir.Constant(_LONG, 2 * place)]))
+    first = _never_changing(builder, value, 2 * place)
     kind = group.fields[place][1]
     if kind == "int":
         return first
-    row = builder.load(builder.gep(value, [ir.Constant(_LONG, 2 * place + 1)]))
+    row = _never_changing(builder, value, 2 * place + 1)
     made = context.make_helper(builder, ArrayType(kind))
     made.address, made.row = first, row
     return made._getvalue()

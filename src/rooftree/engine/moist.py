@@ -13,7 +13,7 @@ from typing import Any
 
 from rooftree.engine.compiled import on_lanes
 from rooftree.engine.lanes import select
-from rooftree.engine.power import exponential, logarithm
+from rooftree.engine.power import exp2
 
 HEAT_OF_AIR = 1006.0
 """Specific heat of dry air [J/(kg·K)]; that of its vapor, up to 2 %, is left out."""
@@ -41,20 +41,40 @@ SATURATION_STEPS = 4
 below 1e-6 K."""
 
 
+OVER_ICE = (
+    9.256579104809727, 11.879240639288769, -4.391670777109741, 1.5702445951518638,
+    -0.564458609762972, 0.20959886956679954, -0.060862680406602726, 0.05157930408552986,
+    0.015178263473554615, 0.01623119129779214,
+)  # fmt: skip
+OVER_WATER = (
+    9.256579113112435, 10.479640034029762, -4.306661427955176, 1.636523482292384,
+    -0.5923293533470269, 0.21269876855991046, -0.07473009860064879, 0.0237966497986595,
+    -0.005786773541452052, 0.000748893225351752,
+)  # fmt: skip
+"""Binary logarithm of the vapor pressure [Pa] of eq. 5 and 6 by powers of the temperature
+over the triple point [100 K], through the Chebyshev nodes of -73 to 0 °C and 0 to 100 °C:
+within 5e-10 of the pressure there, and no division."""
+
+
+@on_lanes
+def by_powers(c: Any, x: Any) -> Any:
+    """Return a polynomial of degree 9."""
+    value = c[9] * x + c[8]
+    value = value * x + c[7]
+    value = value * x + c[6]
+    value = value * x + c[5]
+    value = value * x + c[4]
+    value = value * x + c[3]
+    value = value * x + c[2]
+    value = value * x + c[1]
+    return value * x + c[0]
+
+
 @on_lanes
 def saturation(t: Any) -> Any:
-    """Return the vapor pressure of saturated air [Pa] at a temperature [K] (eq. 5 and 6)."""
-    inverse, log = 1.0 / t, logarithm(t)
-    t2 = t * t
-    over_ice = (
-        -5.6745359e3 * inverse + 6.3925247 - 9.677843e-3 * t + 6.2215701e-7 * t2
-        + 2.0747825e-9 * t * t2 - 9.484024e-13 * t2 * t2 + 4.1635019 * log
-    )  # fmt: skip
-    over_water = (
-        -5.8002206e3 * inverse + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t2
-        - 1.4452093e-8 * t * t2 + 6.5459673 * log
-    )  # fmt: skip
-    return exponential(select(t > TRIPLE_POINT, over_water, over_ice))
+    """Return the vapor pressure of saturated air [Pa] at a temperature [K]."""
+    x = (t - TRIPLE_POINT) * 0.01
+    return exp2(select(x > 0.0, by_powers(OVER_WATER, x), by_powers(OVER_ICE, x)))
 
 
 @on_lanes

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from rooftree.engine.arrays import Plant
+from rooftree.engine.arrays import WATER_DRAW, Plant
 from rooftree.engine.ducts import duct_balance, supply_shares
 from rooftree.engine.moist import HEAT_OF_AIR, HEAT_OF_EVAPORATION, HEAT_OF_VAPOR, WATER_TO_AIR
 from rooftree.errors import HouseError
@@ -322,6 +322,7 @@ def _hot_water(house: House) -> dict[str, Any]:
     reach = max(heater.setpoint - 293.15, 1.0) if heater else 1.0
     return {
         "heater_space": space,
+        "water_column": WATER_DRAW,
         "hot_water": use.hot_water_heat * profile if heater else np.zeros(24),
         "water_input": np.array([1.0 / heater.efficiency if heater else 0.0]),
         "water_pump": np.array([float(heater is not None and heater.kind == "heat pump")]),

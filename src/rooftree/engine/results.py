@@ -34,6 +34,8 @@ class Hourly:
         Mass flow from `first` to `second` of each leak [kg/s].
     heating, cooling : ndarray, shape (8760, spaces)
         Sensible heat added to and taken from the air by the equipment [W], >= 0.
+    aired : ndarray, shape (8760, spaces)
+        Heat that windows opened by people bring in [W]; below 0 where they cool.
     infiltration : ndarray, shape (8760,)
         Outdoor and buffer air that enters the living spaces through leaks and
         exhaust, volume at room density [m³/s].
@@ -67,6 +69,7 @@ class Hourly:
     leak_flow: NDArray[np.float64]
     heating: NDArray[np.float64]
     cooling: NDArray[np.float64]
+    aired: NDArray[np.float64]
     infiltration: NDArray[np.float64]
     runtime: NDArray[np.float64]
     radiant: NDArray[np.float64]

@@ -585,6 +585,9 @@ class Use:
         Gas for cooking and drying, mean over the year [W].
     vapor_hours, hot_water_hours : tuple of float, 24, or empty
         Vapor and hot water in each hour of the day over their mean [-]; empty for even.
+    hot_water_months : tuple of float, 12, or empty
+        Heat of hot water in each month over its mean of the year [-], which follows the
+        temperature of the mains; empty for even.
     thermostat : str
         Id of the living space with the thermostat; empty for the largest.
     open_window_area : float
@@ -604,6 +607,7 @@ class Use:
     cooking_gas: float = 0.0
     vapor_hours: tuple[float, ...] = ()
     hot_water_hours: tuple[float, ...] = ()
+    hot_water_months: tuple[float, ...] = ()
     thermostat: str = ""
     open_window_area: float = 0.0
     known: Mapping[str, Known] = field(default_factory=dict)
