@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-import inspect
-
 from engine.validation.checks import Check, Suite, near
-from rooftree.engine import simulate
-
-IMPOSES = "imposed" in inspect.signature(simulate).parameters
-"""Whether the engine takes heat hour by hour, and with it the part load of a furnace."""
 
 TOOLKIT = "ASHRAE 1052-RP analytical results"
 TOOLKIT_READ = "quoted in an NREL validation report"
@@ -50,20 +44,23 @@ CONDUCTION = Suite(
 GAIN_LOADS = {0.0: (453.600, 2700.0), 0.5: (453.069, 2696.7), 1.0: (452.846, 2695.2)}
 """Load [kWh] and peak [W] by the radiant share of the gain."""
 
+GAIN_TOLERANCE = 0.002
+
 GAIN_CHECKS = tuple(
-    near(f"{share:.0%} radiant", quantity, unit, value, tolerance, digits)
+    near(f"{share:.0%} radiant", quantity, unit, value, GAIN_TOLERANCE * value, digits)
     for share, (load, peak) in GAIN_LOADS.items()
-    if IMPOSES
-    for quantity, unit, value, tolerance, digits in (
-        ("load of 168 h", "kWh", load, 0.5, 2), ("peak", "W", peak, 3.0, 1),
+    for quantity, unit, value, digits in (
+        ("load of 168 h", "kWh", load, 2), ("peak", "W", peak, 1),
     )
 )  # fmt: skip
 GAINS = Suite(
     "Internal gain",
     TOOLKIT,
     TOOLKIT_READ,
-    "An adiabatic cube of wood holds 20 °C while 2700 W are given off for a week. Convection at "
-    "the faces is the engine's own, not the fixed one of the source: 0.1 % of the load is allowed.",
+    "An adiabatic cube of wood holds 20 °C while 2700 W are given off. The week is one after many "
+    "alike: in the first the wood would store an eighth of radiant heat, which the printed loads "
+    "exclude. In the long run all heat must be taken out; why the printed loads miss up to 0.2 % "
+    "of radiant heat is not in what we read, so that this is the tolerance.",
     GAIN_CHECKS,
 )
 
@@ -135,7 +132,6 @@ HEATER_CHECKS = tuple(
     near(case, quantity, "GJ", value, 0.05, 2)
     for case, (_, _, load, used) in HEATERS.items()
     for quantity, value in (("load", load), ("input", used))
-    if IMPOSES or case != "HE120"
 )
 FURNACE = Suite(
     "Furnace",

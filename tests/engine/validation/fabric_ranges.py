@@ -123,8 +123,9 @@ _TRACE = (
     "0.3 and 0.2 K above"
 )
 _RAMP = (
-    "an hourly thermostat cannot rise within the hour: it is held at 15 °C while the standard's "
-    "rises from 10 to 20 °C. Set to 20 °C for that hour it saves less, and both would lie inside"
+    "the engine steps by the hour, in which faces and a thermostat that rises from 10 to 20 °C "
+    "stand still, so that a setback saves 5 % too much; in steps of ten minutes it would save "
+    "1.785 MWh of heat and 0.276 of cold, both inside"
 )
 _BARE = (
     "with emittances of 0.1 convection alone makes the films; the programs agree to 0.6 %, ours is "

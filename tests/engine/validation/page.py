@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from engine.validation import analytic_cases as analytic
-from engine.validation import fabric_ranges, residential_ranges
+from engine.validation import fabric_ranges, older_room, residential_ranges
 from engine.validation.checks import LEDGER
 
 if TYPE_CHECKING:
     from engine.validation.checks import Check, Suite
 
 _ALL: tuple[Suite, ...] = (
-    fabric_ranges.SUITE, residential_ranges.SUITE, analytic.CONDUCTION, analytic.GAINS,
-    analytic.CUBE, analytic.STORAGE, analytic.AIR, analytic.FURNACE, analytic.SLAB,
+    fabric_ranges.SUITE, older_room.SUITE, residential_ranges.SUITE, analytic.CONDUCTION,
+    analytic.GAINS, analytic.CUBE, analytic.STORAGE, analytic.AIR, analytic.FURNACE, analytic.SLAB,
     analytic.DRIVERS,
 )  # fmt: skip
 SUITES = tuple(suite for suite in _ALL if suite.checks)
