@@ -225,14 +225,12 @@ def swing() -> tuple[float, float]:
     return float(abs(inside)) / 10.0, float(-angle * 24.0 / (2.0 * np.pi)) + 0.5
 
 
-@pytest.mark.published(source="exact solution", where="one capacity, one step", read="source")
 def test_decay() -> None:
     """Six hours after a step outdoors the room has come down as it must."""
     outdoors = np.where(np.arange(8760) < 6000, 20.0, -5.0)
     confirm(DECAY_CHECK, float(stored(outdoors)[6005]))
 
 
-@pytest.mark.published(source="exact solution", where="one capacity, a sine", read="source")
 @pytest.mark.parametrize("check", [RATIO_CHECK, LAG_CHECK], ids=str)
 def test_daily_swing(check: Check) -> None:
     """A daily swing outdoors reaches the room as weak and as late as it must."""
@@ -270,7 +268,6 @@ def stack(case: str) -> tuple[float, float]:
     return neutral / STACK_HEIGHT, float(inflow[0] / inflow.sum())
 
 
-@pytest.mark.published(source="exact integral", where="pure stack", read="source")
 @pytest.mark.parametrize("check", STACK_CHECKS, ids=str)
 def test_stack(check: Check) -> None:
     """Without wind the neutral level and the inflow of the floor are those of the integral."""
@@ -312,12 +309,12 @@ def test_slab(check: Check) -> None:
 
 
 @pytest.mark.published(source=SLAB_SOURCE, where="GC10a, GC30a, GC30b", read=SLAB_READ)
-def test_slab_is_within_a_tenth() -> None:
-    """No case of the slab is more than a tenth off the middle of its solutions."""
+def test_slab_is_within_six_percent() -> None:
+    """No case of the slab is more than 6 % off the middle of its solutions, as is told."""
     for check in SLAB_CHECKS:
         films = 0.02 if check.case == "GC30b" else 0.0
         u_value = floor_transmittance(144.0, 48.0, 0.0, conductivity=1.9, films=films, wall=0.24)
-        assert u_value * 144.0 * 20.0 == pytest.approx(0.5 * (check.low + check.high), rel=0.1)
+        assert u_value * 144.0 * 20.0 == pytest.approx(0.5 * (check.low + check.high), rel=0.06)
 
 
 @cache
