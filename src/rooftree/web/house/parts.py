@@ -30,6 +30,8 @@ class TrialPart:
         Why there is no year; empty where there is one.
     is_change : bool
         Whether anything was changed.
+    replaced : str
+        What tests put in the place of what is written down here; empty for nothing.
     """
 
     template: ClassVar[str] = "house_trial.html"
@@ -38,6 +40,7 @@ class TrialPart:
     findings: tuple[Finding, ...]
     missing: tuple[str, ...]
     is_change: bool
+    replaced: str = ""
 
 
 @dataclass(frozen=True, slots=True)

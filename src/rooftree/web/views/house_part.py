@@ -15,7 +15,7 @@ from rooftree.errors import DocumentError, StoreError
 from rooftree.records.document.house_parts import part_problems
 from rooftree.web.display import display_of
 from rooftree.web.house import HOUSE_SHEETS, slug_of
-from rooftree.web.house.change import sentence_of, tables_of
+from rooftree.web.house.change import replaced_by_tests, sentence_of, tables_of
 from rooftree.web.house.form import HouseForm, fields_of, form_of
 from rooftree.web.house.parts import HouseFormPart, HousePartPage, RemovalPage, TrialPart
 from rooftree.web.rendering import render, wants_fragment
@@ -243,8 +243,9 @@ def _result(request: Request, job: Job, trial: HouseTrial) -> TrialPart:
         says = f"The house cannot be simulated so: {trial.says}."
         return TrialPart("", (), trial.findings, (says,), is_change=True)
     tables = tables_of(trial, job.tariff, display_of(request).system)
-    is_change = trial.before is not trial.after
-    return TrialPart(sentence_of(trial), tables, trial.findings, (), is_change=is_change)
+    says, is_change = sentence_of(trial), trial.before is not trial.after
+    replaced = replaced_by_tests(trial.after, _sheet(request), _part(request))
+    return TrialPart(says, tables, trial.findings, (), is_change, replaced)
 
 
 ROUTES = [
