@@ -109,6 +109,17 @@ def test_ducts_that_leak_ask_for_a_larger_machine() -> None:
         assert after.load < 1.1 * after.rooms
 
 
+def test_ducts_that_lose_everything_are_told_first() -> None:
+    """Where nothing arrives no size is named, and the ducts come before the machine."""
+    house = ranch()
+    torn = replace(house, ducts=tuple(replace(run, leakage=0.3) for run in house.ducts))
+    small = replace(torn, cooling=None, heating=replace(house.heating, capacity=2000.0))
+    found = size_equipment(small, as_found(), greensboro())
+    assert found.machines[0].delivered < 0.0
+    assert found.machines[0].range is None
+    assert [finding.code for finding in found.findings] == ["sizing/ducts-lose-all"]
+
+
 @pytest.mark.parametrize(("capacity", "more"), [(7500.0, 0.01), (9000.0, 0.04)])
 def test_the_year_runs_the_machine_for_the_load_over_its_output(
     capacity: float, more: float

@@ -88,10 +88,11 @@ class MachineSize:
     rooms : float
         Sensible load of the living spaces, with what the ducts do to their neighbours [W].
     load, latent_load : float
-        Sensible load with what the ducts lose, and latent load, at the machine [W].
+        Sensible load with what the ducts lose, and latent load, at the machine [W]; without
+        the ducts where they lose all of it.
     range : SizeRange or None
         Sizes that fit; None where the trade has no range, as for heat of a heat pump, which is
-        sized by its cold.
+        sized by its cold, and where ducts lose all that is made.
     """
 
     use: str
@@ -284,7 +285,7 @@ def _heater(house: House, loads: DesignLoads, year: WeatherYear) -> MachineSize 
         rooms=found.rooms,
         load=found.load,
         latent_load=0.0,
-        range=_range("heating", heating.kind, heating.speeds, found.load),
+        range=_range("heating", heating.kind, heating.speeds, found, 0.0),
     )
 
 
@@ -310,7 +311,6 @@ def _cooler(house: House, loads: DesignLoads, year: WeatherYear) -> MachineSize 
         heats=False,
     )
     latent_load = _latent_at_machine(house, plant, loads, found.made[2], moisture)
-    whole = found.load + max(latent_load, 0.0)
     return MachineSize(
         use="cooling",
         kind=cooling.kind,
@@ -323,7 +323,7 @@ def _cooler(house: House, loads: DesignLoads, year: WeatherYear) -> MachineSize 
         rooms=found.rooms,
         load=found.load,
         latent_load=latent_load,
-        range=_range("cooling", cooling.kind, cooling.speeds, whole),
+        range=_range("cooling", cooling.kind, cooling.speeds, found, latent_load),
     )
 
 
@@ -355,7 +355,10 @@ def _ranges() -> tuple[Mapping[str, str], ...]:
     return table_rows("rooftree.engine", "sizing_ranges.csv")
 
 
-def _range(use: str, kind: str, speeds: str, load: float) -> SizeRange | None:
+def _range(use: str, kind: str, speeds: str, running: _Running, latent: float) -> SizeRange | None:
+    if running.delivered <= 0.0:
+        return None
+    load = running.load + max(latent, 0.0)
     for row in _ranges():
         if (row["use"], row["kind"]) == (use, kind) and row["speeds"] in ("", speeds):
             low, high = float(row["low"]), float(row["high"])
@@ -374,6 +377,8 @@ CAUTION = (
 
 def _judge(machine: MachineSize) -> tuple[Finding, ...]:
     """Return where a machine is far from the range that fits."""
+    if machine.delivered <= 0.0:
+        return (_lost(machine),)
     fits = machine.range
     if fits is None:
         share = (machine.total + machine.backup) / machine.total_load
@@ -386,6 +391,18 @@ def _judge(machine: MachineSize) -> tuple[Finding, ...]:
     if machine.use == "cooling" and machine.latent < machine.latent_load:
         found.append(_moist(machine))
     return tuple(found)
+
+
+def _lost(machine: MachineSize) -> Finding:
+    says = (
+        f"On the {_day(machine)} the ducts lose all that the {machine.kind} makes; no size would "
+        "do. Seal and insulate the ducts, or bring them inside, before anything about the machine "
+        "is decided."
+    )
+    return Finding(
+        "sizing/ducts-lose-all", Severity.NOTE, says, machine.delivered, 0.0, "W",
+        "model of this house", machine.use,
+    )  # fmt: skip
 
 
 def _short(machine: MachineSize, share: float, limit: float, source: str) -> Finding:

@@ -80,6 +80,20 @@ def test_sum_of_the_reference_home() -> None:
     assert sum(kilowatt_hours(LARGE).values()) == pytest.approx(8064, abs=0.5)
 
 
+@pytest.mark.published(
+    source="DOE test procedures of appliances",
+    where="cycles a year: dishwasher 215, clothes washer 234, clothes dryer 283",
+    read="quoted in a page on the test procedures",
+)
+def test_loads_dried_are_those_washed_in_the_ratio_of_the_test_procedures() -> None:
+    """The dryer's loads follow the washer's as 283 to 234; both grow with the bedrooms."""
+    items = {item.id: item for item in reference_items(SMALL)}
+    assert items["dryer"].runs / items["clothes washer"].runs == pytest.approx(283.0 / 234.0)
+    assert items["clothes washer"].runs == pytest.approx(164.0 + 46.5 * 3)
+    assert items["dishwasher"].runs == pytest.approx(88.4 + 34.9 * 3)
+    assert items["dishwasher"].runs < 215.0 < 88.4 + 34.9 * 4
+
+
 @table_4225
 def test_range_and_dryer_that_burn_gas() -> None:
     """Gas for cooking and drying, and the power that goes with it; a garage has its lights."""
