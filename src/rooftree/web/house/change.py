@@ -116,14 +116,14 @@ def replaced_by_tests(tried: TriedYear, sheet: Sheet, part: str) -> str:
     words = {one.name: one.words for group in sheet.parts if isinstance(group, Group)
              for one in group.fields}  # fmt: skip
     words |= {rows.name: rows.legend.partition(",")[0] for rows in sheet.lists}
-    found = [
-        f"{words.get(name, name).lower()}{f' ({note})' if note else ''}"
-        for name, note in tried.replaced(sheet.kind, part)
-    ]
-    if not found:
+    by_note: dict[str, list[str]] = {}
+    for name, note in tried.replaced(sheet.kind, part):
+        by_note.setdefault(note, []).append(words.get(name, name).lower())
+    if not by_note:
         return ""
+    found = [", ".join(names) + (f" ({note})" if note else "") for note, names in by_note.items()]
     return (
-        f"A test of the job stands here in place of what is written down: {', '.join(found)}. "
+        f"A test of the job stands here in place of what is written down: {'; '.join(found)}. "
         "What is typed there is kept, and counts only without the test."
     )
 
@@ -259,7 +259,8 @@ def _shares(before: TriedYear | None, after: TriedYear) -> Iterator[Row]:
         name = "outdoors, directly" if source == OUTDOORS else names.get(source, source)
         first, last = old.get(source, 0.0), new.get(source, 0.0)
         points = round(100.0 * last) - round(100.0 * first)
-        difference = f"{_signed(str(abs(points)), points)} points" if points and before else NONE
+        size = f"{abs(points)} point{'' if abs(points) == 1 else 's'}"
+        difference = _signed(size, points) if points and before else NONE
         yield Row(name, (Pair(share(first) if before else NONE, share(last), difference),))
 
 
