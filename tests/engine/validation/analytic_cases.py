@@ -60,8 +60,8 @@ GAINS = Suite(
     "An adiabatic cube of wood holds 20 °C while 2700 W are given off. The week is one after many "
     "alike: in the first the wood would store an eighth of radiant heat, which the printed loads "
     "exclude. In the long run all heat must be taken out; why the printed loads miss up to 0.2 % "
-    "of radiant heat is not in what we read, so that this is the tolerance: the check shows that no "
-    "heat is lost, not how it is stored.",
+    "of radiant heat is not in what we read, so that this is the tolerance: the check shows "
+    "that no heat is lost, not how it is stored.",
     GAIN_CHECKS,
 )
 
@@ -83,8 +83,8 @@ CUBE = Suite(
     "EN ISO 13791, heat conduction through opaque components",
     "quoted in an NREL validation report; films recalled",
     "A cube of 1 m in steps of a minute (in steps of an hour, whose values are means of the hour, "
-    "COND-2 has 23.4 °C at 2 h, 1.7 K low; later hours agree); 0.5 K is the standard's own tolerance. The "
-    "films, 2.5 inside and 8 W/(m²·K) outside, are recalled; with them the first case agrees.",
+    "COND-2 has 23.4 °C at 2 h, 1.7 K low; all others agree); 0.5 K is the standard's own "
+    "tolerance. The films, 2.5 inside and 8 W/(m²·K) outside, are recalled; with them the first case agrees.",
     CUBE_CHECKS,
 )
 
