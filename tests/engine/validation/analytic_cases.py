@@ -84,7 +84,8 @@ CUBE = Suite(
     "quoted in an NREL validation report; films recalled",
     "A cube of 1 m in steps of a minute (in steps of an hour, whose values are means of the hour, "
     "COND-2 has 23.4 °C at 2 h, 1.7 K low; all others agree); 0.5 K is the standard's own "
-    "tolerance. The films, 2.5 inside and 8 W/(m²·K) outside, are recalled; with them the first case agrees.",
+    "tolerance. The films, 2.5 inside and 8 W/(m²·K) outside, are recalled; with them the "
+    "first case agrees.",
     CUBE_CHECKS,
 )
 

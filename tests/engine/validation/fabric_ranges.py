@@ -204,8 +204,8 @@ SUITE = Suite(
     "Changes are named by the two cases. Changed with these results in view: still air conducts "
     "0.02 instead of 0.1 W/(m²·K) to a face (before, cold of 685 and 270 and peaks of 620 and 685 "
     "lay outside; now cold of 270 is inside by its last digit, the peak of heat of 195 "
-    "outside), and one pane absorbs what its reflectance leaves (before, cold of 670 lay outside). Tried and "
-    "left out: weaker convection at altitude.",
+    "outside), and one pane absorbs what its reflectance leaves (before, cold of 670 lay "
+    "outside). Tried and left out: weaker convection at altitude.",
     (*LOAD_CHECKS, *TEMPERATURE_CHECKS, *DELTA_CHECKS, *MONTH_CHECKS, *TRACE_CHECKS, *SUN_CHECKS,
      *DAY_CHECKS),
 )  # fmt: skip
