@@ -20,6 +20,7 @@ from rooftree.actions.planning import plan_job
 from rooftree.actions.readings import reduce_job
 from rooftree.actions.simulation import year_of
 from rooftree.actions.subject import check_subject, open_subject
+from rooftree.actions.use import usual_use_of
 from rooftree.records import open_store
 
 if TYPE_CHECKING:
@@ -163,6 +164,20 @@ def test_loads_tell_each_stage(run: Callable[..., Ran], job_file: Path) -> None:
     assert parts == pytest.approx(first["heating"])
     out = run("loads", job_file, "--stages").out
     assert "Loads of all rooms, stage by stage" in out
+
+
+def test_use_prints_parts_sources_and_what_the_job_says(
+    run: Callable[..., Ran], job_file: Path, folder: Path
+) -> None:
+    """Each part stands with what it buys and leaves inside, the sums beside the job's own."""
+    out = run("use", job_file).out
+    assert re.search(r"refrigerator +691 kWh +\d+ Btu/h", out)
+    assert re.search(r"range and oven +[\d.]+ kWh +[\d.]+ therms", out)
+    assert re.search(r"electricity +[\d,]+ kWh +[\d,]+ kWh", out)
+    assert "assumed: ANSI/RESNET/ICC 301-2014" in " ".join(out.split())
+    usual = usual_use_of(open_subject(str(job_file), folder))
+    assert run("use", job_file, "--json").json == as_json(usual)
+    assert " kg/day" in run("use", job_file, "--metric").out
 
 
 def test_plan_prints_stages_with_reasons(run: Callable[..., Ran], job_file: Path) -> None:

@@ -146,6 +146,25 @@ def loads(
         print_loads(subject, design, metric=metric)
 
 
+@APP.command
+def use(
+    job: Target, /, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
+) -> None:
+    """Tell what a household of this size usually uses, part by part, beside what the job says."""
+    with Progress("Reading the job"):
+        from rooftree.actions.use import usual_use_of
+        from rooftree.cli.show import print_json
+
+        subject = _open(job, folder)
+        usual = usual_use_of(subject)
+    if as_json:
+        print_json(usual)
+    else:
+        from rooftree.cli.show_use import print_use
+
+        print_use(subject, usual, metric=metric)
+
+
 def _degrees(option: str, text: str | None) -> float | None:
     """Return a temperature that was typed after an option [K]."""
     from rooftree.units import Kind, parse

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.ranch import ranch
 from house.use.test_water import greensboro
 from rooftree.errors import HouseError, OutOfRangeError
 from rooftree.house import Fuel
@@ -18,6 +20,7 @@ from rooftree.house.use import (
     UseItem,
     design_vapor,
     draw_of,
+    household_of,
     power_item,
     reference_draw,
     reference_items,
@@ -334,6 +337,21 @@ def test_use_adds_up_its_parts() -> None:
     assert water.fixtures + water.waste == pytest.approx(
         reference_draw(3).fixtures + reference_draw(3).waste
     )
+
+
+def test_household_follows_from_the_house() -> None:
+    """People, rooms, gas and garage are read from the house; without gas the range is electric."""
+    house = ranch()
+    found = household_of(house)
+    assert found.floor_area == house.floor_area
+    assert (found.bedrooms, found.head_count) == (house.use.bedrooms, house.use.people)
+    assert found.has_garage
+    assert house.water_heater is not None
+    assert found.stored_water == house.water_heater.setpoint
+    gas = replace(house, use=replace(house.use, cooking_gas=50.0))
+    none = replace(house, use=replace(house.use, cooking_gas=0.0))
+    assert household_of(gas).range_fuel is Fuel.GAS
+    assert household_of(none).range_fuel is Fuel.ELECTRICITY
 
 
 def test_use_tells_its_least_sure_large_part() -> None:
