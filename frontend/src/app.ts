@@ -7,6 +7,7 @@ import { type Entries, watchDrafts } from "./drafts";
 import { addSigns, goOnWithEnter, openAgain, openParts, rememberUnits } from "./fields";
 import { drawCharts, redrawOnThemeChange } from "./figures";
 import { watchListening } from "./listening";
+import { watchMoments } from "./moments";
 import { askOnlyForThePreview, dropLateAnswers } from "./previews";
 import { watchTables } from "./tables";
 
@@ -30,6 +31,7 @@ htmx.onLoad((added) => {
     dropLateAnswers(added);
     drawCharts(added);
     watchListening(added);
+    watchMoments(added);
     watchTables(added); // before drafts: what is no reading is no part of them
     watchDrafts(added, takeDraft);
     watchDiscarding(added);
@@ -71,3 +73,6 @@ document.addEventListener("htmx:sendError", () => {
 });
 
 redrawOnThemeChange();
+
+// On a phone the sheets of a job run out sideways: the one that is open is in sight.
+document.querySelector(".sheets [aria-current]")?.scrollIntoView({ block: "nearest" });

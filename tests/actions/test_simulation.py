@@ -26,7 +26,7 @@ def test_the_simulated_house_leaks_what_was_measured(job: Job) -> None:
     assert case.reductions == reduce_job(job)
     assert case.reductions.airtightness is not None
     measured = case.reductions.airtightness.flow50.value
-    assert fan_test_flow(case.house, 50.0).flow == pytest.approx(measured, rel=1e-6)
+    assert fan_test_flow(case.house, 50.0).flow == pytest.approx(measured, rel=0.01)
 
 
 def test_a_year_is_simulated_once(job: Job) -> None:

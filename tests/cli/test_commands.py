@@ -20,6 +20,7 @@ from rooftree.actions.planning import plan_job
 from rooftree.actions.readings import reduce_job
 from rooftree.actions.simulation import year_of
 from rooftree.actions.subject import check_subject, open_subject
+from rooftree.actions.use import usual_use_of
 from rooftree.records import open_store
 
 if TYPE_CHECKING:
@@ -126,6 +127,57 @@ def test_simulate_refuses_a_file_before_the_work(
     assert ran.code == 2
     assert says in ran.err
     assert "Running" not in ran.err
+
+
+def test_loads_prints_rooms_parts_and_machines(run: Callable[..., Ran], job_file: Path) -> None:
+    """The loads stand by room, by cause and by part, with the machines beside them."""
+    out = run("loads", job_file).out
+    assert "As found" in out
+    for space in small_demo()["house"]["spaces"]:
+        assert (space["name"] in out) or space["kind"] != "living"
+    assert re.search(r"all together( +[\d,]+ Btu/h){3}", out)
+    assert "sun through glass" in out
+    assert re.search(r"furnace, heating .* to [\d,]+ Btu/h", out)
+    assert "the local code asks for" in " ".join(out.split())
+
+
+def test_loads_take_the_days_of_a_code(run: Callable[..., Ran], job_file: Path) -> None:
+    """Temperatures that are typed with their unit are used; one without is refused."""
+    out = run("loads", job_file, "--cold", "0 F", "--hot", "38 C", "--metric").out
+    assert "Cold day: −17.8 °C outdoors" in out
+    assert "up to 38 °C outdoors" in " ".join(out.split())
+    assert " W" in out
+    refused = run("loads", job_file, "--cold", "14")
+    assert refused.code == 2
+    assert "--cold" in refused.err
+
+
+def test_loads_tell_each_stage(run: Callable[..., Ran], job_file: Path) -> None:
+    """With --stages the house stands as found and after each stage, and all in one table."""
+    ran = run("loads", job_file, "--stages", "--json")
+    names = [state["name"] for state in ran.json["states"]]
+    assert names[0] == "As found"
+    assert len(names) > 1
+    first, last = ran.json["states"][0]["loads"], ran.json["states"][-1]["loads"]
+    assert last["heating"] < first["heating"]
+    parts = sum(part["sensible"] for part in first["heating_parts"])
+    assert parts == pytest.approx(first["heating"])
+    out = run("loads", job_file, "--stages").out
+    assert "Loads of all rooms, stage by stage" in out
+
+
+def test_use_prints_parts_sources_and_what_the_job_says(
+    run: Callable[..., Ran], job_file: Path, folder: Path
+) -> None:
+    """Each part stands with what it buys and leaves inside, the sums beside the job's own."""
+    out = run("use", job_file).out
+    assert re.search(r"refrigerator +691 kWh +\d+ Btu/h", out)
+    assert re.search(r"range and oven +[\d.]+ kWh +[\d.]+ therms", out)
+    assert re.search(r"electricity +[\d,]+ kWh +[\d,]+ kWh", out)
+    assert "assumed: ANSI/RESNET/ICC 301-2014" in " ".join(out.split())
+    usual = usual_use_of(open_subject(str(job_file), folder))
+    assert run("use", job_file, "--json").json == as_json(usual)
+    assert " kg/day" in run("use", job_file, "--metric").out
 
 
 def test_plan_prints_stages_with_reasons(run: Callable[..., Ran], job_file: Path) -> None:

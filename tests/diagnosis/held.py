@@ -33,7 +33,7 @@ def held_result(house: House, temperature: float = 293.15, **changes: Any) -> Ye
         face_outside=rows(elements, temperature), conducted_inside=rows(elements),
         conducted_outside=rows(elements), sun=rows(spaces),
         entering=np.zeros((HOURS, spaces, spaces + 1)),
-        supply_temperature=np.full(HOURS, np.nan), condensate=np.zeros(HOURS), bought=rows(5),
+        supply_temperature=np.full(HOURS, np.nan), condensate=np.zeros(HOURS), bought=rows(6),
     )  # fmt: skip
     return YearResult(
         space_ids=tuple(space.id for space in house.spaces),

@@ -6,7 +6,6 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from diagnosis.replayed import replay
 from engine.ranch import ranch
 from rooftree.diagnosis.simulated_year import SimulatedYear, read_year
 from rooftree.engine import simulate
@@ -25,8 +24,8 @@ def greensboro() -> WeatherYear:
 
 @cache
 def ranch_result() -> YearResult:
-    """Return the ranch through that year, with the heat of its faces worked out again."""
-    return replay(ranch(), simulate(ranch(), greensboro(), hourly=True), greensboro())
+    """Return the ranch through that year, hour by hour."""
+    return simulate(ranch(), greensboro(), hourly=True)
 
 
 @cache

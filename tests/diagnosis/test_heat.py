@@ -10,20 +10,24 @@ import pytest
 from diagnosis.held import HOURS, all_year, held_result, held_year
 from diagnosis.ranch_year import greensboro, ranch_result, ranch_year
 from engine.houses import make_house, make_leak, make_space
-from engine.ranch import MAIN, ranch
+from engine.ranch import BEDS, BONUS, CRAWL, MAIN, ranch
 from engine.weather_years import even_year
 from rooftree.diagnosis.attribution import attribute_energy, grouped, judge_attribution
 from rooftree.diagnosis.heat import Cause, split_heat, split_whole_house
 from rooftree.diagnosis.simulated_year import read_year
+from rooftree.engine import simulate
 from rooftree.house import (
     OUTDOORS,
+    Cooling,
     Dehumidifier,
     Draft,
     EndUse,
     Fan,
     Fuel,
+    Heating,
     House,
     Layer,
+    RoomUnit,
     Surface,
     WaterHeater,
     Window,
@@ -42,15 +46,57 @@ def room(**changes: object) -> House:
 @pytest.mark.parametrize("space", range(6))
 def test_each_space_of_the_ranch_closes(space: int) -> None:
     """What the causes bring is what the air stores, to a thousandth of what passes."""
-    assert split_heat(ranch_year())[space].closing_error < 1e-3
+    assert split_heat(ranch_year())[space].closing_error < 3e-4
 
 
 def test_living_spaces_of_the_ranch_close_together() -> None:
     """The same of all living spaces together."""
     whole = split_whole_house(ranch_year(), split_heat(ranch_year()))
-    assert whole.closing_error < 1e-3
+    assert whole.closing_error < 3e-4
     living = [split for split in split_heat(ranch_year()) if split.space in (MAIN, "beds", "bonus")]
     assert whole.yearly.sum() == pytest.approx(sum(s.yearly.sum() for s in living), rel=1e-9)
+
+
+def closing_errors(house: House) -> list[float]:
+    """Return how well each space of a variant of the ranch closes."""
+    result = simulate(house, greensboro(), hourly=True)
+    return [each.closing_error for each in split_heat(read_year(house, result, greensboro()))]
+
+
+def test_heat_pump_in_a_tank_closes() -> None:
+    """What a heat pump water heater takes from its space is told to the last watt."""
+    tank = WaterHeater("heat pump", Fuel.ELECTRICITY, 3.0, BEDS, standby_loss=60.0)
+    house = replace(ranch(), water_heater=tank)
+    assert max(closing_errors(house)) < 3e-4
+    result = simulate(house, greensboro(), hourly=True)
+    beds = split_heat(read_year(house, result, greensboro()))[1]
+    assert beds.of(Cause.WATER_HEATER).mean() == pytest.approx(60.0 - 350.0 * (1 - 1 / 3), abs=15.0)
+
+
+def test_room_units_and_dehumidifiers_close() -> None:
+    """A machine in one room, and one that dries the crawlspace, leave nothing unaccounted for."""
+    unit = RoomUnit(
+        "unit", "unit", BONUS,
+        Heating("heat pump", Fuel.ELECTRICITY, 3000.0, 3.5, ducted=False),
+        Cooling("heat pump", 3000.0, 3.8, ducted=False),
+    )  # fmt: skip
+    drier = Dehumidifier(CRAWL, 5e-4, 5e-7)
+    assert max(closing_errors(replace(ranch(), room_units=(unit,), dehumidifiers=(drier,)))) < 3e-4
+
+
+def test_open_windows_are_told_where_heat_is_missing() -> None:
+    """Windows that people open cool on days without heating, and never while it is hotter out."""
+    house = replace(ranch(), use=replace(ranch().use, open_window_area=1.0))
+    result = simulate(house, greensboro(), hourly=True)
+    year = read_year(house, result, greensboro())
+    main = split_heat(year)[0]
+    k = next(k for k, p in enumerate(main.parts) if p.name == "air through open windows")
+    aired = main.heat[:, k]
+    hotter = year.weather.temperature > year.hourly.temperature[:, 0] + 0.5
+    assert aired.sum() < -1e6 / 3600.0 * 100.0
+    assert np.abs(aired[hotter]).sum() < 1e-3 * np.abs(aired).sum()
+    assert np.abs(aired[year.heats]).sum() < 1e-2 * np.abs(aired).sum()
+    assert main.closing_error < 3e-4
 
 
 def test_months_and_hours_are_the_same_heat() -> None:
@@ -113,11 +159,11 @@ def test_gains_and_machines_by_hand() -> None:
         water_heater=WaterHeater("tank", Fuel.GAS, 0.6, "one", Draft.NATURAL, 120.0),
         dehumidifiers=(Dehumidifier("two", 5e-4, 5e-7),),
     )
-    bought = np.zeros((HOURS, 5))
+    bought = np.zeros((HOURS, 6))
     bought[:, 4] = 300.0
     one, two = split_heat(held_year(house, bought=bought))
     assert (one.of(Cause.PEOPLE)[0], two.of(Cause.PEOPLE)[0]) == pytest.approx((100.0, 300.0))
-    assert one.of(Cause.WATER_HEATER)[0] == 120.0
+    assert one.of(Cause.WATER_HEATER)[0] == pytest.approx(120.0)
     assert two.of(Cause.DEHUMIDIFIER)[0] == pytest.approx(300.0 * (1.0 + 5e-7 * 2.501e6))
 
 
@@ -194,7 +240,7 @@ def test_equipment_gave_what_was_bought_for_it() -> None:
     gas = ranch_result().bought(Fuel.GAS, EndUse.HEATING)
     assert ranch().heating is not None
     fan = found.heating[Fuel.ELECTRICITY]
-    assert found.from_equipment_heat == pytest.approx(0.78 * gas + fan, rel=0.005)
+    assert found.from_equipment_heat == pytest.approx(0.78 * gas + fan, rel=1e-3)
 
 
 def test_shares_of_the_ranch_are_all_of_it() -> None:

@@ -6,6 +6,8 @@ import math
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from rooftree.engine.glazing import (
     glass_curve,
@@ -70,6 +72,31 @@ def test_rated_u_value_is_given_back() -> None:
 def test_more_panes_keep_more_light_inside() -> None:
     """Light that falls on a window from inside is lost to a smaller part through more panes."""
     assert light_lost(5.9, 0.86, 1) > light_lost(2.7, 0.76, 2) > light_lost(1.8, 0.68, 3) > 0.0
+
+
+@pytest.mark.published(
+    source="ANSI/ASHRAE Standard 140-2020, case 670",
+    where="one clear pane of 3.048 mm",
+    read="quoted in a public implementation of the cases",
+)
+def test_one_clear_pane_from_its_ratings() -> None:
+    """Ratings of one clear pane give back its transmittance, to its last digit."""
+    u_value = 1.0 / (0.003048 + 1.0 / 8.29 + 1.0 / 29.3)
+    gain = 0.834 + (1.0 - 0.834 - 0.075) * u_value / 29.3
+    assert normal_transmittance(u_value, gain) == pytest.approx(0.834, abs=0.0005)
+
+
+@pytest.mark.published(source=HERS, where="window of case L100A", read="quoted; gain recalled")
+def test_framed_single_glass_from_its_ratings() -> None:
+    """A framed window whose glass passes 0.837 over 0.731 of its area is met to 0.015."""
+    passes = normal_transmittance(1.039 * 5.678263, 0.670)
+    assert passes == pytest.approx(0.837 * 10.96 / 15.0, abs=0.015)
+
+
+@given(st.floats(0.05, 0.9), st.floats(0.8, 7.0))
+def test_windows_pass_less_than_they_gain(gain: float, u_value: float) -> None:
+    """Whatever the ratings, a window passes some sun, and no more than its rated gain."""
+    assert 0.0 <= normal_transmittance(u_value, gain) <= gain
 
 
 def test_stated_transmittance_is_taken() -> None:

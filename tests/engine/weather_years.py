@@ -37,9 +37,14 @@ def even_year(
 
 def first_days(year: WeatherYear, days: int) -> WeatherYear:
     """Return the first days of a year, as a record that begins on its first of January."""
+    return days_from(year, 0, days)
+
+
+def days_from(year: WeatherYear, first: int, days: int) -> WeatherYear:
+    """Return some days of a year, as a record that begins on the first of them."""
     arrays = {
-        field.name: getattr(year, field.name)[: 24 * days]
+        field.name: getattr(year, field.name)[24 * first : 24 * (first + days)]
         for field in fields(year)
         if isinstance(getattr(year, field.name), np.ndarray)
     }
-    return replace(year, **arrays, start=np.datetime64("2003-01-01", "D"))
+    return replace(year, **arrays, start=np.datetime64("2003-01-01", "D") + first)

@@ -36,9 +36,9 @@ def record(hours: int = 72, **changes: Any) -> WeatherYear:
 
 def test_a_record_keeps_its_length_and_its_calendar() -> None:
     """Every array has one value an hour, and months and days are those of the calendar."""
-    days = record(59, start="2012-02-28")
+    days = record(96, start="2012-02-28")
     assert {getattr(days, name).size for name in ("temperature", "sky_temperature", "sun_azimuth",
-            "ground_temperature", "humidity_ratio", "direct_normal")} == {59}  # fmt: skip
+            "ground_temperature", "humidity_ratio", "direct_normal")} == {96}  # fmt: skip
     assert days.day_of_year[[0, 23, 24, 48]].tolist() == [58, 58, 59, 60]
     assert days.month[[0, 47, 48]].tolist() == [1, 1, 2]
 
@@ -111,7 +111,7 @@ def test_infrared_that_was_measured_is_used() -> None:
 
 def test_ground_of_a_record_longer_than_a_year_is_fitted_to_it() -> None:
     """The yearly wave is found from 18 months that begin in August."""
-    hours = 13000
+    hours = 24 * 540
     wave = ground_temperature(ALPINE, 0.0, 24.0 * 232 + np.arange(hours) + 0.5)
     fitted = fit_ground_climate(wave, 24.0 * 232)
     assert fitted.mean == pytest.approx(282.0, abs=1e-6)
@@ -133,7 +133,8 @@ def test_a_short_record_asks_for_the_ground() -> None:
     [
         ({"start": "2013-08-21T06:00"}, "must begin at midnight"),
         ({"start": "21.8.2013"}, "write the date"),
-        ({"hours": 20}, "needs 24 or more"),
+        ({"hours": 20}, "the record has 20 hours; it needs whole days"),
+        ({"hours": 30}, "the record has 30 hours; it needs whole days"),
         ({"wind_speed": np.zeros(71)}, "wind speed has 71 values; the record has 72"),
         ({"relative_humidity": np.full(72, 70.0)}, "relative humidity is 70"),
     ],

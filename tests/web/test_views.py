@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 SHEETS = (
     "", "/readings", "/readings/fan-test/new", "/readings/pressures", "/instruments",
-    "/instruments/new", "/house", "/plan", "/papers",
+    "/instruments/new", "/house", "/diagnosis", "/plan", "/papers",
 )  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any
 
 from rooftree.actions.memory import Kept, fingerprint
@@ -54,6 +54,8 @@ class TriedYear:
 
     Attributes
     ----------
+    described : House
+        As it is written down.
     house : House
         With the tests put in.
     year : YearResult
@@ -64,10 +66,36 @@ class TriedYear:
         Of what is bought in the year [$]; None where the tariff lacks a price.
     """
 
+    described: House
     house: House
     year: YearResult
     loads: DesignLoads
     cost: float | None
+
+    def replaced(self, kind: str, part: str = "") -> tuple[tuple[str, str], ...]:
+        """Return what tests put in the place of what is written down of a part.
+
+        Parameters
+        ----------
+        kind : str
+            Kind of part, of `HOUSE_PARTS`.
+        part : str
+            Its id, or its place in the list; empty where a house has one at most.
+
+        Returns
+        -------
+        tuple of (str, str)
+            Each field with the note on how it is known.
+        """
+        one, other = (_part_of(house, kind, part) for house in (self.described, self.house))
+        if one is None or other is None:
+            return ()
+        known = getattr(other, "known", {})
+        return tuple(
+            (field.name, known[field.name].note if field.name in known else "")
+            for field in fields(one)
+            if field.name != "known" and getattr(one, field.name) != getattr(other, field.name)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -322,6 +350,16 @@ def forget_trials() -> None:
     _TRIED.clear()
 
 
+def _part_of(house: House, kind: str, part: str) -> Any:
+    """Return a part of a house; None where it has none of that name."""
+    about = HOUSE_PARTS[kind]
+    found = getattr(house, about.key)
+    if not about.is_list:
+        return found
+    named = {getattr(one, "id", str(place)): one for place, one in enumerate(found)}
+    return named.get(part)
+
+
 def _before(job: Job) -> TriedYear | None:
     try:
         return _tried(job)[0]
@@ -343,5 +381,5 @@ def _run(job: Job) -> tuple[TriedYear, tuple[Finding, ...]]:
         cost = cost_of(year, job.tariff)
     except NotEnoughDataError:
         cost = None
-    tried = TriedYear(tested.house, year, design_loads(tested.house, weather), cost)
+    tried = TriedYear(job.house, tested.house, year, design_loads(tested.house, weather), cost)
     return tried, tested.findings

@@ -9,19 +9,24 @@ from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.readings import forget_reductions, reduce_job
 from rooftree.actions.year import forget_years, weather_of
 from rooftree.bills import cost_by_use, cost_of, emissions_of, standing_charge_of
+from rooftree.diagnosis.attribution import attribute_energy
+from rooftree.diagnosis.heat import split_heat, split_whole_house
+from rooftree.diagnosis.simulated_year import read_year
 from rooftree.engine import simulate
 from rooftree.engine.design import design_loads
 from rooftree.engine.judge import judge_year
+from rooftree.house import Fuel
 from rooftree.job.tested_house import house_with_tests
 from rooftree.survey import gates_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from rooftree.diagnosis import Attribution
     from rooftree.engine.design import DesignLoads
     from rooftree.engine.results import YearResult
     from rooftree.finding import Finding
-    from rooftree.house import EndUse, Fuel, House
+    from rooftree.house import EndUse, House
     from rooftree.job import Job
     from rooftree.job.reduction import Reductions
     from rooftree.survey import Gate
@@ -67,6 +72,8 @@ class SimulatedYear:
         CO2-equivalent [kg/year].
     loads : DesignLoads
         What the rooms need on the design days.
+    causes : Attribution
+        What the energy of heating and cooling is for: surfaces, air, ducts, habits.
     findings : tuple of Finding
         Where the numbers should not be trusted as they stand.
     """
@@ -77,6 +84,7 @@ class SimulatedYear:
     standing_charge: float
     emissions: float
     loads: DesignLoads
+    causes: Attribution
     findings: tuple[Finding, ...]
 
 
@@ -177,5 +185,28 @@ def year_of(job: Job) -> SimulatedYear:
         standing_charge=standing_charge_of(year, job.tariff),
         emissions=emissions_of(year, job.tariff),
         loads=design_loads(case_of(job).house, weather_of(job)),
+        causes=_causes(job, year),
         findings=judge_year(year),
     )
+
+
+def _causes(job: Job, year: YearResult) -> Attribution:
+    simulated = read_year(case_of(job).house, year, weather_of(job))
+    whole = split_whole_house(simulated, split_heat(simulated))
+    return attribute_energy(simulated, whole, prices_of(job))
+
+
+def prices_of(job: Job) -> dict[Fuel, float]:
+    """Return the price of each fuel that a job's tariff names [$/J].
+
+    Parameters
+    ----------
+    job : Job
+        Any.
+
+    Returns
+    -------
+    dict of Fuel to float
+        [$/J].
+    """
+    return {fuel: job.tariff.price[fuel] for fuel in Fuel if fuel in job.tariff.price}

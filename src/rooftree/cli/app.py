@@ -110,6 +110,69 @@ def simulate(
 
 
 @APP.command
+def loads(
+    job: Target,
+    /,
+    *,
+    stages: Annotated[
+        bool, Parameter(negative="", help="Make the plan, and tell the loads after each stage.")
+    ] = False,
+    cold: Annotated[
+        str | None, Parameter(help='Outdoors on the cold day, such as "14 F", if a code sets it.')
+    ] = None,
+    hot: Annotated[
+        str | None, Parameter(help='Outdoors on the hot day, such as "93 F", if a code sets it.')
+    ] = None,
+    folder: Folder = None,
+    as_json: AsJson = False,
+    metric: Metric = False,
+) -> None:
+    """Tell what each room needs on a cold and a hot day, and whether the machines fit."""
+    outdoors = [_degrees("--cold", cold), _degrees("--hot", hot)]
+    subject, made = _planned(job, folder) if stages else (None, None)
+    with Progress("Running the design days"):
+        from rooftree.actions.loads import design_of
+        from rooftree.cli.show import print_json
+
+        subject = subject or _open(job, folder)
+        design = design_of(
+            subject, made, heating_temperature=outdoors[0], cooling_temperature=outdoors[1]
+        )
+    if as_json:
+        print_json(design)
+    else:
+        from rooftree.cli.show_loads import print_loads
+
+        print_loads(subject, design, metric=metric)
+
+
+@APP.command
+def use(
+    job: Target, /, *, folder: Folder = None, as_json: AsJson = False, metric: Metric = False
+) -> None:
+    """Tell what a household of this size usually uses, part by part, beside what the job says."""
+    with Progress("Reading the job"):
+        from rooftree.actions.use import usual_use_of
+        from rooftree.cli.show import print_json
+
+        subject = _open(job, folder)
+        usual = usual_use_of(subject)
+    if as_json:
+        print_json(usual)
+    else:
+        from rooftree.cli.show_use import print_use
+
+        print_use(subject, usual, metric=metric)
+
+
+def _degrees(option: str, text: str | None) -> float | None:
+    """Return a temperature that was typed after an option [K]."""
+    from rooftree.units import Kind, parse
+
+    return None if text is None else parse(text, Kind.TEMPERATURE, path=option)
+
+
+@APP.command
 def plan(job: Target, /, *, folder: Folder = None, as_json: AsJson = False) -> None:
     """Simulate every feasible package of a job's measures and print the staged plan."""
     subject, made = _planned(job, folder)

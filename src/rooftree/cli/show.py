@@ -11,7 +11,7 @@ from rooftree.actions.plain import plain
 from rooftree.units import DisplaySystem, told
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from rooftree.actions.subject import Written
     from rooftree.records.document import Problem
@@ -56,6 +56,18 @@ def print_wrapped(
     text = told(text, system)
     width = min(WIDEST, shutil.get_terminal_size((WIDEST, 24)).columns)
     print(textwrap.fill(text, width, initial_indent=indent, subsequent_indent=indent + "  "))
+
+
+def print_table(
+    caption: str, columns: Sequence[str], rows: Sequence[Sequence[str]], indent: str = "  "
+) -> None:
+    """Print rows of texts under a caption, each column as wide as its widest cell."""
+    lines = [columns, *rows]
+    widths = [max(len(cell) for cell in column) for column in zip(*lines, strict=True)]
+    print(f"{indent}{caption}")
+    for first, *rest in lines:
+        cells = [f"{cell:>{width}}" for cell, width in zip(rest, widths[1:], strict=True)]
+        print(f"{indent}  " + "  ".join([f"{first:<{widths[0]}}", *cells]).rstrip())
 
 
 def display_system(*, metric: bool) -> DisplaySystem:

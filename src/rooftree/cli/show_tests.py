@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from rooftree.cli.show import display_system, print_wrapped
+from rooftree.cli.show import display_system, print_table, print_wrapped
 from rooftree.papers.report.annex import pages_of
 
 if TYPE_CHECKING:
@@ -21,18 +21,8 @@ def print_tests(job: Job, reductions: Reductions, *, metric: bool) -> None:
         for row in page["rows"]:
             print_wrapped(f"{row['name']}: {row['value']}", system=system)
         for table in page["tables"]:
-            _print_table(table)
+            print_table(table["caption"], table["columns"], table["rows"])
         for doubt in page["findings"]:
             source = f" [{doubt['source']}]" if doubt["source"] else ""
             print_wrapped(f"{doubt['severity']}: {doubt['says']}{source}", system=system)
         print()
-
-
-def _print_table(table: dict[str, Any]) -> None:
-    """Print a list of results, each column as wide as its widest cell."""
-    lines = [table["columns"], *table["rows"]]
-    widths = [max(len(cell) for cell in column) for column in zip(*lines, strict=True)]
-    print(f"  {table['caption']}")
-    for first, *rest in lines:
-        cells = [f"{cell:>{width}}" for cell, width in zip(rest, widths[1:], strict=True)]
-        print("    " + "  ".join([f"{first:<{widths[0]}}", *cells]).rstrip())

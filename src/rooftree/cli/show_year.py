@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rooftree.cli.show import display_system, print_wrapped
+from rooftree.diagnosis import grouped
 from rooftree.house import Fuel
 from rooftree.plan.words import dollars
 from rooftree.units import Kind, show
@@ -17,7 +18,10 @@ if TYPE_CHECKING:
     from rooftree.units import DisplaySystem
 
 _FEW = 0.005
-"""Share of the air below which a source is not listed [0-1]."""
+"""Share below which a source or a cause is not listed [0-1]."""
+
+_MOST_CAUSES = 16
+"""Causes of heating and cooling that are listed."""
 
 
 def print_year(job: Job, simulated: SimulatedYear, *, metric: bool) -> None:
@@ -35,6 +39,7 @@ def print_year(job: Job, simulated: SimulatedYear, *, metric: bool) -> None:
     system = display_system(metric=metric)
     print(f"{job.name}: typical year of {job.weather}, house fitted to its tests")
     _print_energy(simulated, system)
+    _print_causes(job, simulated)
     _print_loads(job, simulated, system)
     _print_air(job, simulated, system)
     _print_spaces(simulated, system)
@@ -60,6 +65,23 @@ def _print_energy(simulated: SimulatedYear, system: DisplaySystem) -> None:
     _line(dollars(simulated.standing_charge), "standing charges")
     _line(dollars(simulated.cost), "energy bills, at the prices of the job")
     _line(show(simulated.emissions, Kind.MASS, system), "carbon dioxide, with the grid's")
+
+
+def _print_causes(job: Job, simulated: SimulatedYear) -> None:
+    causes = simulated.causes.causes
+    _head("What heating and cooling are for (shares, not savings)")
+    for use in ("heating", "cooling"):
+        shares = [(f"{s:.0%}", words) for words, s in grouped(simulated.causes, use) if s >= _FEW]
+        if shares:
+            print_wrapped(f"{use.capitalize()}: " + ", ".join(f"{s} {w}" for s, w in shares))
+    names = {space.id: space.name for space in job.house.spaces}
+    for cause in causes[:_MOST_CAUSES]:
+        beyond = names.get(cause.beyond, cause.beyond)
+        where = f" ({cause.cause}{', ' if beyond else ''}{beyond})" if cause.id else ""
+        shares_of = f"{cause.heating_share:.0%} of heating, {cause.cooling_share:.0%} of cooling"
+        _line(dollars(cause.cost or 0.0), f"{cause.name}{where}: {shares_of}")
+    if len(causes) > _MOST_CAUSES:
+        print(f"  and {len(causes) - _MOST_CAUSES} smaller causes; --json has all")
 
 
 def _print_loads(job: Job, simulated: SimulatedYear, system: DisplaySystem) -> None:

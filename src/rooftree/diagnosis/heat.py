@@ -15,6 +15,7 @@ import numpy as np
 
 from rooftree.diagnosis.simulated_year import HOUR
 from rooftree.diagnosis.sunlight import sun_by_window
+from rooftree.engine.equipment import RATED_TANK_AIR, REFERENCE_AIR, WARMER_TANK
 from rooftree.engine.moist import HEAT_OF_AIR, HEAT_OF_EVAPORATION
 from rooftree.house import OUTDOORS, Surface
 
@@ -24,11 +25,12 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from rooftree.diagnosis.simulated_year import SimulatedYear
+    from rooftree.house import WaterHeater
 
     Floats = NDArray[np.float64]
 
-DRYING = 4
-"""Column of `Hourly.bought` that drying the air takes."""
+DRYING, WATER = 4, 5
+"""Columns of `Hourly.bought` that drying the air and hot water take."""
 
 LEAST_EXCHANGE = 1e-6
 """Air beyond the leaks below which nothing is exchanged through doors [kg/s]."""
@@ -141,13 +143,16 @@ def split_heat(year: SimulatedYear) -> tuple[HeatSplit, ...]:
     the space's own state along and changes nothing. A fan that recovers heat counts with
     what it does not recover. Equipment: heat and cold that reach the space, in a buffer
     space those that ducts lose to it. A surface between two parts of one space, such as a
-    partition, is what it stores.
+    partition, is what it stores. The engine does not keep the air through windows that
+    people open: where they may, the heat that is missing in an hour is told as theirs.
     """
     columns = [*_surfaces(year), *_sun(year), *_air(year), *_machines(year)]
     stored = _stored(year)
     splits = []
     for index, space in enumerate(year.house.spaces):
         own = [(part, heat) for part, heat in columns if part.space == space.id]
+        if year.is_living[index] and year.house.use.open_window_area > 0.0:
+            own.append(_aired(space.id, stored[:, index], [heat for _, heat in own]))
         heat = np.stack([each for _, each in own], axis=1)
         parts = tuple(part for part, _ in own)
         splits.append(HeatSplit(space.id, parts, heat, stored[:, index], _sums(year, heat)))
@@ -282,16 +287,33 @@ def _machines(year: SimulatedYear) -> Iterator[Column]:
         if space in house.living_spaces:
             part = HeatPart(Cause.PEOPLE, "", "people, lights and appliances", space.id)
             yield part, gain * (space.floor_area / floor)
-    heater = house.water_heater
-    if heater is not None:
-        given = heater.standby_loss
-        if heater.kind == "heat pump":
-            given = house.use.hot_water_heat * (1.0 / heater.efficiency - 1.0)
-        part = HeatPart(Cause.WATER_HEATER, "", "water heater", heater.space)
-        yield part, np.full(year.hours, given)
+    if house.water_heater is not None:
+        part = HeatPart(Cause.WATER_HEATER, "", "water heater", house.water_heater.space)
+        yield part, _of_tank(year, house.water_heater)
     capacity = sum(drier.capacity for drier in house.dehumidifiers)
     for drier in house.dehumidifiers:
         power = hourly.bought[:, DRYING] * drier.capacity / capacity
         heat = power * (1.0 + drier.energy_factor * HEAT_OF_EVAPORATION)
         part = HeatPart(Cause.DEHUMIDIFIER, "", "dehumidifier", drier.space)
         yield part, np.roll(heat, 1)  # the engine gives it back an hour later
+
+
+def _aired(space: str, stored: Floats, heat: list[Floats]) -> Column:
+    """Return the heat that is missing in a space whose windows are opened."""
+    missing = np.minimum(stored - np.sum(heat, axis=0), 0.0)
+    return HeatPart(Cause.OPENING, "", "air through open windows", space, OUTDOORS), missing
+
+
+def _of_tank(year: SimulatedYear, heater: WaterHeater) -> Floats:
+    """Return the heat that a water heater gives its space, less what its heat pump takes [W]."""
+    around = year.hourly.temperature[:, year.result.space_ids.index(heater.space)]
+    loss = heater.standby_loss / max(heater.setpoint - REFERENCE_AIR, 1.0)
+    given = loss * (heater.setpoint - around)
+    if heater.kind != "heat pump":
+        return np.asarray(given)
+    before = np.roll(around, 1)  # the engine asks the machine with the air of the hour before
+    bought = year.hourly.bought[:, WATER]
+    pumped = np.maximum(bought - loss * (REFERENCE_AIR - before) / heater.efficiency, 0.0)
+    better = np.maximum(1.0 + WARMER_TANK * (before - RATED_TANK_AIR), 0.4)
+    made = pumped * better * heater.efficiency
+    return np.asarray(given - np.maximum(made - pumped, 0.0))

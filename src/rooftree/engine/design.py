@@ -23,6 +23,7 @@ from rooftree.engine.design_day import (
     cold_day,
     hot_day,
     run_day,
+    with_heat,
     with_steady_fans,
     without_gains,
 )
@@ -33,6 +34,9 @@ from rooftree.physics.air import humidity_ratio
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
 
     from rooftree.engine.design_day import DayPart, DesignDay
     from rooftree.house import Fan, House, Surface, Window
@@ -186,14 +190,9 @@ def design_loads(
     ):
         if asked is not None and not COLDEST <= asked <= HOTTEST:
             raise OutOfRangeError(name, asked, COLDEST, HOTTEST, "K")
-    compiled = with_steady_fans(compile_house(house, year))
+    winter = cold_design_day(house, year, heating_temperature)
+    summer = hot_design_day(house, year, cooling_temperature)
     low, high = max(house.use.heating_setpoint), min(house.use.cooling_setpoint)
-    cold, hot = (
-        cold_day(compiled, heating_temperature),
-        hot_day(compiled, cooling_temperature),
-    )
-    winter = run_day(house, without_gains(compiled), cold, low, ALWAYS_HOT)
-    summer = run_day(house, compiled, hot, ALWAYS_COLD, high)
     coldest = int(winter.heating.sum(axis=1).argmax())
     hour = int(summer.cooling.sum(axis=1).argmax())
     moisture = humidity_ratio(high, INDOOR_HUMIDITY, float(summer.pressure[hour]))
@@ -225,6 +224,76 @@ def design_loads(
         heating_parts=_heating_parts(house, winter, coldest),
         cooling_parts=parts,
     )
+
+
+def cold_design_day(
+    house: House,
+    year: WeatherYear,
+    temperature: float | None = None,
+    heat: NDArray[np.float64] | None = None,
+) -> DesignDay:
+    """Return the heating design day of a house, without people and appliances.
+
+    Parameters
+    ----------
+    house : House
+        The house.
+    year : WeatherYear
+        The weather.
+    temperature : float or None
+        Outdoors [K]; None for what 99 % of the hours exceed.
+    heat : ndarray, shape (24, spaces), or None
+        Heat put into its spaces besides, such as that of ducts [W].
+
+    Returns
+    -------
+    DesignDay
+        Held at the highest heating setpoint of the schedule.
+
+    Raises
+    ------
+    HouseError
+        If the house cannot be simulated as it is described.
+    """
+    compiled = without_gains(with_steady_fans(compile_house(house, year)))
+    held = compiled if heat is None else with_heat(compiled, heat)
+    day = cold_day(compiled, temperature)
+    return run_day(house, held, day, max(house.use.heating_setpoint), ALWAYS_HOT)
+
+
+def hot_design_day(
+    house: House,
+    year: WeatherYear,
+    temperature: float | None = None,
+    heat: NDArray[np.float64] | None = None,
+) -> DesignDay:
+    """Return the cooling design day of a house, with people and appliances.
+
+    Parameters
+    ----------
+    house : House
+        The house.
+    year : WeatherYear
+        The weather.
+    temperature : float or None
+        Highest outdoors [K]; None for what 1 % of the hours exceed.
+    heat : ndarray, shape (24, spaces), or None
+        Heat put into its spaces besides, such as that of ducts [W].
+
+    Returns
+    -------
+    DesignDay
+        Held at the lowest cooling setpoint of the schedule.
+
+    Raises
+    ------
+    HouseError
+        If the house cannot be simulated as it is described.
+    """
+    compiled = with_steady_fans(compile_house(house, year))
+    held = compiled if heat is None else with_heat(compiled, heat)
+    day = hot_day(compiled, temperature)
+    return run_day(house, held, day, ALWAYS_COLD, min(house.use.cooling_setpoint))
 
 
 def design_sequence(

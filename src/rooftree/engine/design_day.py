@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -45,7 +45,7 @@ ROOM_DENSITY = 1.2
 
 __all__ = [
     "ALWAYS_COLD", "ALWAYS_HOT", "DayPart", "DesignDay", "PartKind", "cold_day", "hot_day",
-    "run_day", "with_steady_fans", "without_gains",
+    "run_day", "with_heat", "with_steady_fans", "without_gains",
 ]  # fmt: skip
 
 
@@ -167,14 +167,24 @@ def hot_day(compiled: Compiled, temperature: float | None) -> Floats:
     usual = float(np.quantile(table[:, AIR_OUTDOORS], HOT_SHARE))
     warmest = days[:, :, AIR_OUTDOORS].max(axis=1)
     chosen = np.argsort(np.abs(warmest - usual), kind="stable")[:HOT_DAYS]
-    day = days[chosen].mean(axis=0)
+    day: Floats = days[chosen].mean(axis=0)
     wanted = usual if temperature is None else temperature
     day[:, [AIR_OUTDOORS, SKY]] += wanted - float(day[:, AIR_OUTDOORS].max())
     return day
 
 
 def without_gains(compiled: Compiled) -> Compiled:
-    """Return the house without heat of people, lights, appliances and water heater."""
+    """Return the house without heat of people, lights, appliances and water heater.
+
+    Parameters
+    ----------
+    compiled : Compiled
+        The house as arrays.
+
+    Returns
+    -------
+    Compiled
+    """
     nothing = np.zeros_like(compiled.air.convective)
     air = compiled.air._replace(convective=nothing, radiant=nothing)
     plant = compiled.plant._replace(tank_loss=np.zeros(1), hot_water=np.zeros(HOURS))
@@ -185,12 +195,38 @@ def with_steady_fans(compiled: Compiled) -> Compiled:
     """Return the house with every fan at its mean of the day.
 
     A hood that runs half an hour a day decides over no machine, and a whole-house fan runs on.
+
+    Parameters
+    ----------
+    compiled : Compiled
+        The house as arrays.
+
+    Returns
+    -------
+    Compiled
     """
-    flows = {
-        name: np.tile(getattr(compiled.air, name).mean(axis=0), (24, 1))
+    flows: dict[str, Any] = {
+        name: np.tile(getattr(compiled.air, name).mean(axis=0), (HOURS, 1))
         for name in ("exhaust", "supplied", "balanced", "unrecovered", "undried")
     }
     return replace(compiled, air=compiled.air._replace(**flows))
+
+
+def with_heat(compiled: Compiled, heat: Floats) -> Compiled:
+    """Return the house with more heat in its spaces, such as what ducts lose there.
+
+    Parameters
+    ----------
+    compiled : Compiled
+        The house as arrays.
+    heat : ndarray, shape (24, spaces)
+        Heat put in, hour by hour [W].
+
+    Returns
+    -------
+    Compiled
+    """
+    return replace(compiled, air=compiled.air._replace(convective=compiled.air.convective + heat))
 
 
 def run_day(house: House, compiled: Compiled, day: Floats, low: float, high: float) -> DesignDay:
@@ -203,7 +239,7 @@ def run_day(house: House, compiled: Compiled, day: Floats, low: float, high: flo
     compiled : Compiled
         The same as arrays.
     day : ndarray, shape (24, columns)
-        Rows of the weather.
+        Rows of the weather, each column in its own unit [-].
     low, high : float
         Setpoints for heating and cooling [K].
 

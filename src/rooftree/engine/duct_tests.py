@@ -100,7 +100,10 @@ def simulate_duct_leakage(
     standing = test.hold({ducts: pressure, fan: pressure} if to_outdoors else {ducts: pressure})
     shown = float(standing.pressure[ducts])
     housed = float(standing.pressure[fan])
-    holding = max(house.ducts, key=lambda run: run.leakage).space
+    living = {space.id for space in house.living_spaces}
+    outside = [run for run in house.ducts if run.space not in living]
+    holding = max(outside, key=lambda run: run.leakage).space if outside else None
+    beyond = None if holding is None else float(standing.pressure[test.place(holding)])
     return DuctLeakageTest(
         to_outdoors,
         shown,
@@ -109,7 +112,7 @@ def simulate_duct_leakage(
         DUCT_EXPONENT,
         duct_house_pressure=shown - housed,
         house_pressure=housed,
-        space_pressure=float(standing.pressure[test.place(holding)]) if to_outdoors else None,
+        space_pressure=beyond if to_outdoors else None,
         door_open=None if to_outdoors else True,
         dampers_open=True,
     )

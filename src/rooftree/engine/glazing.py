@@ -6,6 +6,8 @@ Sources
     0.075 of the sun straight on (2020); films under which windows are rated (2011, 5.2).
 [DUFFIE] Duffie, J. A., Beckman, W. A., "Solar Engineering of Thermal Processes":
     Fresnel's equations and the sum over reflections between panes (recalled).
+[HOF2021] ASHRAE Handbook - Fundamentals 2021, chapter 15: inward-flowing fraction of what
+    a pane absorbs (recalled).
 [LBNL2804] Arasteh, D., Kohler, C., Griffith, B., LBNL-2804E, 2009: solar transmittance
     of a window from its solar heat gain coefficient and U-value (recalled).
 """
@@ -27,6 +29,9 @@ and the transmittance of a clear pane [STD140]_."""
 
 OPTICAL_DEPTH = 0.0958
 """Extinction coefficient times thickness of one clear pane [-]."""
+
+PANE_REFLECTANCE = 0.075
+"""Of one clear pane, straight on [0-1] [STD140]_."""
 
 INSIDE_COEFFICIENT, OUTSIDE_COEFFICIENT = 8.29, 29.3
 """Film coefficients under which windows are rated [W/(m²·K)] [STD140]_."""
@@ -167,14 +172,19 @@ def normal_transmittance(
 
     Notes
     -----
-    The two fits of [LBNL2804]_, for single glass (U above 4.5) and for insulating glass
-    (U below 3.4), with a straight line between them. They leave more of the gain to what the
-    panes absorb than coated or single clear glass does: 0.349 for 0.389 of a coated pane before
-    a clear one, 0.809 for 0.834 of one clear pane. What panes absorb does not fall off with the
-    angle as what they pass does, so that the sun of a year brings up to 5 % too much cold.
+    One pane (U above 4.5): of what it absorbs, ``N = U / ho`` flows inward [HOF2021]_, so
+    that ``g = t + N (1 - r - t)`` gives the transmittance `t` with the reflectance `r` of
+    clear glass; below a gain of about a third the glass must reflect more, and the fit of
+    [LBNL2804]_ gives the larger value. Insulating glass (U below 3.4): the fit of
+    [LBNL2804]_. Between them a straight line.
+
+    The fit does not know which pane a coating is on: 0.349 for the 0.389 of a coated pane
+    before a clear one. What panes absorb does not fall off with the angle as what they pass
+    does, so that the sun of a year then brings up to 5 % too much cold.
 
     References
     ----------
+    [HOF2021] ASHRAE Handbook - Fundamentals 2021, chapter 15, inward-flowing fraction.
     [LBNL2804] Arasteh, D., Kohler, C., Griffith, B., LBNL-2804E, 2009.
 
     Examples
@@ -185,7 +195,9 @@ def normal_transmittance(
     if stated > 0.0:
         return stated
     g = solar_heat_gain_coefficient
-    single = 0.939998 * g**2 + 0.20332 * g if g < 0.7206 else 1.30415 * g - 0.30515
+    inward = min(u_value / OUTSIDE_COEFFICIENT, 0.3)
+    clear = (g - inward * (1.0 - PANE_REFLECTANCE)) / (1.0 - inward)
+    single = max(clear, 0.939998 * g**2 + 0.20332 * g if g < 0.7206 else 1.30415 * g - 0.30515)
     double = 0.085775 * g**2 + 0.963954 * g - 0.084958 if g > 0.15 else 0.4104 * g
     share = min(max((u_value - 3.4) / 1.1, 0.0), 1.0)
     return share * single + (1.0 - share) * double

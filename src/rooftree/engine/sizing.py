@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rooftree.engine.design import cold_design_day, hot_design_day
 from rooftree.engine.machines import Outdoors, cold_at_full_run, heat_at_full_run
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR, HEAT_OF_EVAPORATION
 from rooftree.engine.plant import make_plant
@@ -24,15 +25,22 @@ from rooftree.tables.rows import table_rows
 from rooftree.units import Kind, both
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from numpy.typing import NDArray
 
     from rooftree.engine.arrays import Plant
     from rooftree.engine.design import DesignLoads
+    from rooftree.engine.design_day import DesignDay
     from rooftree.house import House
+    from rooftree.weather import WeatherYear
 
     Floats = NDArray[np.float64]
+
+
+ROUNDS = 4
+"""Times that the design day is run again with what ducts lose to the spaces around them: the
+load of a house with leaking ducts in a hot attic then moves by less than 0.5 %."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +86,13 @@ class MachineSize:
     delivered : float
         Sensible part that reaches the living spaces [W]: the ducts' loss and leaks taken off.
     rooms : float
-        Sensible load of the living spaces [W].
+        Sensible load of the living spaces, with what the ducts do to their neighbours [W].
     load, latent_load : float
-        Sensible load with what the ducts lose, and latent load, at the machine [W].
+        Sensible load with what the ducts lose, and latent load, at the machine [W]; without
+        the ducts where they lose all of it.
     range : SizeRange or None
         Sizes that fit; None where the trade has no range, as for heat of a heat pump, which is
-        sized by its cold.
+        sized by its cold, and where ducts lose all that is made.
     """
 
     use: str
@@ -140,7 +149,7 @@ class Sizing:
     findings: tuple[Finding, ...]
 
 
-def size_equipment(house: House, loads: DesignLoads) -> Sizing:
+def size_equipment(house: House, loads: DesignLoads, year: WeatherYear) -> Sizing:
     """Return what the machines of a house give on its design days, and what would fit.
 
     Parameters
@@ -149,6 +158,8 @@ def size_equipment(house: House, loads: DesignLoads) -> Sizing:
         With its machines.
     loads : DesignLoads
         Of the same house.
+    year : WeatherYear
+        The weather from which they were taken.
 
     Returns
     -------
@@ -162,10 +173,11 @@ def size_equipment(house: House, loads: DesignLoads) -> Sizing:
     Notes
     -----
     Capacities are those of the simulation at the design hour: by outdoor temperature, by the
-    air that reaches the coil (with what leaks into the return), by air flow. What ducts lose is
-    that of the flow as it is, with buffer spaces as cold and as hot as without it; another
-    machine is taken to lose the same share. Air that leaking ducts press out of the house or
-    draw into it is not counted, nor is ventilation beyond the schedule of the house.
+    air that reaches the coil (with what leaks into the return), by air flow. What ducts lose
+    warms or cools the buffer spaces around them, and so comes back in part: the design day is
+    run again with it, `ROUNDS` times. Another machine is taken to move more or less air in
+    proportion, and to lose the same share. Air that leaking ducts press out of the house or draw
+    into it is not counted, nor is ventilation beyond the schedule of the house.
 
     Ranges are those of [MANUALS]_, for choosing a machine by its data at the design
     conditions, never at the rating point. For heat beyond the load a night setback is the
@@ -176,10 +188,64 @@ def size_equipment(house: House, loads: DesignLoads) -> Sizing:
     .. [MANUALS] ACCA Manual S (quoted and recalled).
     .. [HOF2021] ASHRAE Handbook - Fundamentals, 2021, chapter 17.
     """
-    machines = tuple(
-        made for made in (_heater(house, loads), _cooler(house, loads)) if made is not None
-    )
-    return Sizing(machines, tuple(one for made in machines for one in _judge(made)))
+    made = (_heater(house, loads, year), _cooler(house, loads, year))
+    machines = tuple(one for one in made if one is not None)
+    return Sizing(machines, tuple(found for one in machines for found in _judge(one)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Running:
+    """A machine at the design hour, with buffer spaces as its ducts leave them.
+
+    Attributes
+    ----------
+    made : tuple of float
+        What `_heat_made` or `_cold_made` return.
+    delivered, rooms : float
+        Sensible heat that reaches the living spaces, and what they need [W].
+    """
+
+    made: tuple[float, float, float]
+    delivered: float
+    rooms: float
+
+    @property
+    def load(self) -> float:
+        """Return the sensible load at the machine [W]; its ducts lose the same of every size."""
+        made = self.made[0]
+        return self.rooms * made / self.delivered if self.delivered > 0.0 else self.rooms
+
+
+def _settle(
+    house: House,
+    plant: Plant,
+    run: Callable[[Floats | None], DesignDay],
+    make: Callable[[Floats], tuple[float, float, float]],
+    *,
+    heats: bool,
+) -> _Running:
+    """Return the machine when ducts and buffer spaces have come to terms."""
+    living = np.array([space in house.living_spaces for space in house.spaces])
+    shares = (plant.hot_shares if heats else plant.cold_shares)[0]
+    moves = bool((plant.hot_ducted if heats else plant.cold_ducted)[0])
+    sign = 1.0 if heats else -1.0
+    day = run(None)
+    for rounds in range(ROUNDS + 1):
+        asked = (day.heating if heats else day.cooling)[:, living].sum(axis=1)
+        hour = int(asked.argmax())
+        made = make(day.temperature[hour])
+        brought = np.tile(sign * made[0] * shares, (24, 1))
+        if moves:
+            brought += (
+                float(plant.air_flow[0]) * HEAT_OF_AIR * (day.temperature @ plant.duct_heat.T)
+            )
+        reached = sign * brought[:, living].sum(axis=1)
+        running = _Running(made, float(reached[hour]), float(asked[hour]))
+        if rounds == ROUNDS or not moves or reached[hour] <= 0.0:
+            break
+        share = asked / np.maximum(reached, 0.1 * abs(made[0]))
+        day = run(np.where(living, 0.0, share[:, None] * brought))
+    return running
 
 
 def _plant(house: House, pressure: float) -> Plant:
@@ -187,67 +253,89 @@ def _plant(house: House, pressure: float) -> Plant:
     return make_plant(house, pressure / (GAS_CONSTANT * 293.15))
 
 
-def _by_space(house: House, values: Mapping[str, float]) -> Floats:
-    return np.array([values[space.id] for space in house.spaces])
-
-
-def _heater(house: House, loads: DesignLoads) -> MachineSize | None:
+def _heater(house: House, loads: DesignLoads, year: WeatherYear) -> MachineSize | None:
     heating = house.heating
     if heating is None or heating.kind == "ideal":
         return None
-    plant, spaces = _plant(house, loads.pressure), _by_space(house, loads.heating_spaces)
+    plant = _plant(house, loads.pressure)
+
     outdoors = Outdoors(loads.heating_temperature, loads.heating_humidity, loads.pressure)
-    output, power = heat_at_full_run(plant, loads.heating_indoors, outdoors)
-    made = output + float(plant.backup_capacity[0])
-    moves = bool(plant.hot_ducted[0])
-    delivered = _delivered(house, plant, plant.hot_shares[0], made, spaces, moves=moves)
-    load = _at_machine(loads.heating, made, delivered)
+    backup = float(plant.backup_capacity[0])
+
+    def make(_: Floats) -> tuple[float, float, float]:
+        output, power = heat_at_full_run(plant, loads.heating_indoors, outdoors)
+        return output + backup, power, 0.0
+
+    found = _settle(
+        house,
+        plant,
+        lambda heat: cold_design_day(house, year, loads.heating_temperature, heat),
+        make,
+        heats=True,
+    )
     return MachineSize(
-        "heating", heating.kind, heating.capacity, output, 0.0, heating.backup_capacity,
-        power, delivered, loads.heating, load, 0.0,
-        _range("heating", heating.kind, heating.speeds, load),
-    )  # fmt: skip
+        use="heating",
+        kind=heating.kind,
+        rated=heating.capacity,
+        sensible=found.made[0] - backup,
+        latent=0.0,
+        backup=backup,
+        power=found.made[1],
+        delivered=found.delivered,
+        rooms=found.rooms,
+        load=found.load,
+        latent_load=0.0,
+        range=_range("heating", heating.kind, heating.speeds, found, 0.0),
+    )
 
 
-def _cooler(house: House, loads: DesignLoads) -> MachineSize | None:
+def _cooler(house: House, loads: DesignLoads, year: WeatherYear) -> MachineSize | None:
     cooling = house.cooling
     if cooling is None or cooling.kind == "ideal":
         return None
-    plant, spaces = _plant(house, loads.pressure), _by_space(house, loads.cooling_spaces)
+    plant = _plant(house, loads.pressure)
+    moisture, mix = _moisture(house, loads), plant.return_mix[0]
+    outdoors = Outdoors(loads.cooling_temperature, loads.outdoor_humidity, loads.pressure)
+
+    def make(spaces: Floats) -> tuple[float, float, float]:
+        sensible, power, share = cold_at_full_run(
+            plant, float(mix @ spaces), float(mix @ moisture), outdoors
+        )
+        return sensible, power, (sensible + float(plant.cold_fan[0])) * (1.0 / share - 1.0)
+
+    found = _settle(
+        house,
+        plant,
+        lambda heat: hot_design_day(house, year, loads.cooling_temperature, heat),
+        make,
+        heats=False,
+    )
+    latent_load = _latent_at_machine(house, plant, loads, found.made[2], moisture)
+    return MachineSize(
+        use="cooling",
+        kind=cooling.kind,
+        rated=cooling.capacity,
+        sensible=found.made[0],
+        latent=found.made[2],
+        backup=0.0,
+        power=found.made[1],
+        delivered=found.delivered,
+        rooms=found.rooms,
+        load=found.load,
+        latent_load=latent_load,
+        range=_range("cooling", cooling.kind, cooling.speeds, found, latent_load),
+    )
+
+
+def _moisture(house: House, loads: DesignLoads) -> Floats:
+    """Return the vapor in the air of every space on the hot day, rooms at their design [kg/kg]."""
     living = {space.id for space in house.living_spaces}
-    moisture = np.array(
+    return np.array(
         [
             loads.indoor_humidity if space.id in living else loads.humid_spaces[space.id]
             for space in house.spaces
         ]
     )
-    outdoors = Outdoors(loads.cooling_temperature, loads.outdoor_humidity, loads.pressure)
-    mix = plant.return_mix[0]
-    sensible, power, share = cold_at_full_run(
-        plant, float(mix @ spaces), float(mix @ moisture), outdoors
-    )
-    gross = sensible + float(plant.cold_fan[0])
-    latent = gross * (1.0 / share - 1.0)
-    moves = bool(plant.cold_ducted[0])
-    delivered = -_delivered(house, plant, plant.cold_shares[0], -sensible, spaces, moves=moves)
-    load = _at_machine(loads.cooling, sensible, delivered)
-    latent_load = _latent_at_machine(house, plant, loads, latent, moisture)
-    whole = load + max(latent_load, 0.0)
-    return MachineSize(
-        "cooling", cooling.kind, cooling.capacity, sensible, latent, 0.0, power, delivered,
-        loads.cooling, load, latent_load, _range("cooling", cooling.kind, cooling.speeds, whole),
-    )  # fmt: skip
-
-
-def _delivered(
-    house: House, plant: Plant, shares: Floats, heat: float, spaces: Floats, *, moves: bool
-) -> float:
-    """Return the heat of the coil that reaches the living spaces [W]."""
-    living = np.array([space in house.living_spaces for space in house.spaces])
-    reached = heat * shares
-    if moves:
-        reached = reached + plant.air_flow * HEAT_OF_AIR * (plant.duct_heat @ spaces)
-    return float(reached[living].sum())
 
 
 def _latent_at_machine(
@@ -259,12 +347,7 @@ def _latent_at_machine(
     living = np.array([space in house.living_spaces for space in house.spaces])
     brought = plant.air_flow * HEAT_OF_EVAPORATION * (plant.duct_vapor @ moisture)
     delivered = float((latent * plant.latent_shares[0] - brought)[living].sum())
-    return _at_machine(loads.cooling_latent, latent, delivered)
-
-
-def _at_machine(rooms: float, made: float, delivered: float) -> float:
-    """Return the load at the machine, its ducts losing the same share of every size [W]."""
-    return rooms * made / delivered if delivered > 0.0 else rooms
+    return loads.cooling_latent * latent / delivered if delivered > 0.0 else loads.cooling_latent
 
 
 @cache
@@ -272,7 +355,10 @@ def _ranges() -> tuple[Mapping[str, str], ...]:
     return table_rows("rooftree.engine", "sizing_ranges.csv")
 
 
-def _range(use: str, kind: str, speeds: str, load: float) -> SizeRange | None:
+def _range(use: str, kind: str, speeds: str, running: _Running, latent: float) -> SizeRange | None:
+    if running.delivered <= 0.0:
+        return None
+    load = running.load + max(latent, 0.0)
     for row in _ranges():
         if (row["use"], row["kind"]) == (use, kind) and row["speeds"] in ("", speeds):
             low, high = float(row["low"]), float(row["high"])
@@ -291,6 +377,8 @@ CAUTION = (
 
 def _judge(machine: MachineSize) -> tuple[Finding, ...]:
     """Return where a machine is far from the range that fits."""
+    if machine.delivered <= 0.0:
+        return (_lost(machine),)
     fits = machine.range
     if fits is None:
         share = (machine.total + machine.backup) / machine.total_load
@@ -303,6 +391,18 @@ def _judge(machine: MachineSize) -> tuple[Finding, ...]:
     if machine.use == "cooling" and machine.latent < machine.latent_load:
         found.append(_moist(machine))
     return tuple(found)
+
+
+def _lost(machine: MachineSize) -> Finding:
+    says = (
+        f"On the {_day(machine)} the ducts lose all that the {machine.kind} makes; no size would "
+        "do. Seal and insulate the ducts, or bring them inside, before anything about the machine "
+        "is decided."
+    )
+    return Finding(
+        "sizing/ducts-lose-all", Severity.NOTE, says, machine.delivered, 0.0, "W",
+        "model of this house", machine.use,
+    )  # fmt: skip
 
 
 def _short(machine: MachineSize, share: float, limit: float, source: str) -> Finding:

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rooftree.fit.trial import HIGHEST_EXPONENT, LOWEST_EXPONENT, PIVOT
+from rooftree.fit.trial import HIGHEST_EXPONENT, LOWEST_EXPONENT, MOST_LOST, PIVOT
 from rooftree.fit.unknowns import Role
 from rooftree.known import How, Known
 
@@ -23,9 +23,6 @@ to count as measured [0-1]: the spread is halved."""
 STILL_MEASURED = 0.5
 """Spread of the logarithm above which a size does not count as measured [-]: a factor of 1.6
 either way."""
-
-MOST_LEAKAGE = 0.95
-"""Share of the air handler's flow that one side can leak at most [0-1]."""
 
 
 def put_into_house(house: House, fitted: Sequence[FittedUnknown]) -> House:
@@ -75,8 +72,8 @@ def _limited(ducts: tuple[DuctRun, ...]) -> tuple[DuctRun, ...]:
         side: sum(run.leakage for run in ducts if run.side == side) for side in ("supply", "return")
     }
     return tuple(
-        replace(run, leakage=run.leakage * MOST_LEAKAGE / total[run.side])
-        if total[run.side] > MOST_LEAKAGE
+        replace(run, leakage=run.leakage * MOST_LOST / total[run.side])
+        if total[run.side] > MOST_LOST
         else run
         for run in ducts
     )

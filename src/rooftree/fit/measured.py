@@ -78,6 +78,9 @@ UNCORRECTED = 0.05
 """How far a flow as the gauge shows it is off that at reference conditions [0-1]: temperatures
 and altitude, which only a fan test is corrected for; ours."""
 
+SURELY = 3.0
+"""Standard uncertainties beyond which a zone pressure is impossible rather than unsure [-]."""
+
 BASELINE = 5.0
 """How far the baseline of a gauge may lie off the simulated one [Pa]: wind and stack are not
 those of the model."""
@@ -274,7 +277,7 @@ def _zone(name: str, test: ZonePressureTest, around: _Around) -> Iterator[_Made]
     between, whole = settled_pressures(test)
     state = State(around.setting(), ((GAUGE, math.copysign(whole, test.house_pressure)),))
     _require_within(test, between, whole)
-    yield _between(name, test.space, state, between, test.house_pressure, _zone_doubt(test))
+    yield _between(name, test.space, state, between, test.zone_pressure, _zone_doubt(test))
 
 
 def _zone_doubt(test: ZonePressureTest) -> float:
@@ -303,8 +306,9 @@ def _require_zone(space: str, around: _Around) -> None:
 
 
 def _require_within(test: ZonePressureTest, between: float, whole: float) -> None:
-    same_sign = test.zone_pressure * test.house_pressure > 0.0
-    if not (same_sign and between < whole):
+    margin = SURELY * _zone_doubt(test)
+    turned = math.copysign(between, test.zone_pressure * test.house_pressure)
+    if not -margin < turned < whole + margin:
         raise _Useless(IMPOSSIBLE)
 
 

@@ -193,8 +193,10 @@ def fit_network(
     factors on the leaks between each two places, shifts of the exponents of cracks, and the
     unknowns of the tests themselves. Derivatives are exact (:mod:`.trial`). With `J` the
     derivatives at the solution and all rows over their spread, the covariance is
-    ``(J' J)^-1`` [TARANTOLA2005]_, right as far as the network is straight within it: in
-    random houses the true sizes lie within its 95 % limits in 94 to 96 of 100.
+    ``(J' J)^-1`` [TARANTOLA2005]_, right as far as the network is straight within it: over 165
+    random houses the true values lay within its 95 % limits 94 times in 100, of the leaks of
+    single duct runs 85 to 93 times. Zones within a few pascals of the house or of outdoors,
+    and ducts that leak most of the flow, are why it is not 95.
     Pressures are simulated without wind; flows are at 20 °C.
 
     References
@@ -206,7 +208,8 @@ def fit_network(
     unknowns = (*unknowns_of(described), *observed.unknowns)
     trial = Trial(described, observed.observations, unknowns)
     solution = _solve(trial, observed, unknowns)
-    return _result(described, observed, unknowns, solution, ducts_at_rest, fan_space)
+    result = _result(described, observed, unknowns, solution, ducts_at_rest, fan_space)
+    return result if observed.observations else replace(result, house=house)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -31,6 +31,9 @@ if TYPE_CHECKING:
 PIVOT = 50.0
 """Pressure at which a leak keeps its flow while its exponent is shifted [Pa]."""
 
+MOST_LOST = 0.95
+"""Share of the air handler's flow that one side can leak at most [0-1]."""
+
 LOWEST_EXPONENT, HIGHEST_EXPONENT = 0.5, 1.0
 
 
@@ -52,6 +55,48 @@ class Solved:
     flow: NDArray[np.float64]
     by_pressure: NDArray[np.float64]
     by_flow: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Registers:
+    """Registers of one side, which pass what its leaks leave of the air handler's flow.
+
+    Attributes
+    ----------
+    rows : ndarray of int64
+        Their paths.
+    leakage : ndarray, shape (n_runs,)
+        Of the runs of that side as described [0-1].
+    size : ndarray, shape (n_runs, n_unknowns)
+        Which unknowns act on which run.
+    """
+
+    rows: NDArray[np.int64]
+    leakage: NDArray[np.float64]
+    size: NDArray[np.float64]
+
+    @classmethod
+    def of(
+        cls, house: House, side: str, ids: list[str], unknowns: tuple[Unknown, ...]
+    ) -> _Registers:
+        """Return the registers of one side of a house."""
+        runs = [run for run in house.ducts if run.side == side]
+        rows = [i for i, name in enumerate(ids) if name.startswith(f"{side} registers of ")]
+        roles = {Role.SIZE, Role.COMMON}
+        return cls(
+            np.array(rows, dtype=np.int64),
+            np.array([run.leakage for run in runs]),
+            _membership([run.id for run in runs], unknowns, roles),
+        )
+
+    def left(self, unknown: NDArray[np.float64]) -> tuple[float, NDArray[np.float64]]:
+        """Return their size over that described, and the derivatives of its logarithm."""
+        leaks = self.leakage * np.exp(self.size @ unknown)
+        lost = float(leaks.sum())
+        if lost >= MOST_LOST:
+            return (1.0 - MOST_LOST) / (1.0 - self.leakage.sum()), np.zeros(unknown.size)
+        slope = -(leaks @ self.size) / (1.0 - lost)
+        return (1.0 - lost) / (1.0 - float(self.leakage.sum())), slope
 
 
 class TrialState:
@@ -77,6 +122,9 @@ class TrialState:
             for place, pressure in state.held
         }
         self._driven_by_run, self._run_size = _driven_by_runs(house, state, unknowns)
+        self._registers = tuple(
+            _Registers.of(house, side, ids, unknowns) for side in ("supply", "return")
+        )
         self._last: Standing | None = None
 
     def solve(self, unknown: NDArray[np.float64]) -> Solved:
@@ -126,10 +174,16 @@ class TrialState:
         exponent = np.clip(free, LOWEST_EXPONENT, HIGHEST_EXPONENT)
         bendable = ((free > LOWEST_EXPONENT) & (free < HIGHEST_EXPONENT)).astype(np.float64)
         factor = np.exp(self._size @ unknown) * PIVOT ** (paths.exponent - exponent)
+        log_size = self._size.copy()
+        for registers in self._registers:
+            if registers.rows.size:
+                left, slope = registers.left(unknown)
+                factor[registers.rows] *= left
+                log_size[registers.rows] += slope
         resized = replace(paths, coefficient=paths.coefficient * factor, exponent=exponent)
         more = self._driven_by_run @ (np.exp(self._run_size @ unknown) - 1.0)
         driven = self.gauged.driven + more
-        return replace(self.gauged, paths=resized, driven=driven), self._size, bendable
+        return replace(self.gauged, paths=resized, driven=driven), log_size, bendable
 
     def index(self, place: str) -> int:
         """Return the index of a place; of the gauge's space for `GAUGE`."""

@@ -52,9 +52,9 @@ DUCT_SPREAD = {
 EXPONENT_SPREAD = 0.06
 """Spread of the exponent of the cracks between two places [-] [CHAN2013]_."""
 
-INSIDE_SPREAD = 0.7
+INSIDE_SPREAD = 1.0
 """Spread of the logarithm of the leakage of ducts into the living spaces, over that to
-outdoors as described [-]; ours, as in the reduction of duct tests."""
+outdoors as described, where the house has no run in them [-]; ours."""
 
 INSIDE_DUCT_LEAK = "(ducts to the living space)"
 """Id of the leak from the ducts into the living spaces that the house may not have."""

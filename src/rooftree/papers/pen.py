@@ -107,6 +107,9 @@ class Box:
 class Pen:
     """Draws on one SVG element and keeps labels off each other and off what is drawn."""
 
+    is_still = True
+    """Whether the drawing shows one state only, so that what is drawn stays where it is."""
+
     def __init__(
         self,
         width: float,

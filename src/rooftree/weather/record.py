@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from rooftree.weather.columns import NameHours
     from rooftree.weather.ground import GroundClimate
 
-LEAST_HOURS = 24
-"""Hours that a record must have: its first day is run before it, to forget the start."""
+DAY = 24
+"""Hours of a day [h]: a record has whole days, the first of which is also run before it."""
 
 BRIGHTEST_BEAM = 1400.0
 """Most that the sun gives, square to it [W/m²]."""
@@ -51,7 +51,7 @@ def record_year(
     cloud_cover: ArrayLike | None = None,
     ground: GroundClimate | None = None,
 ) -> WeatherYear:
-    """Return a weather record, of any length, with its sun, sky and ground.
+    """Return a weather record, of any number of days, with its sun, sky and ground.
 
     Entry k of each array covers the hour from k to k+1 after `start`. Many records stamp an
     hour with its end: cut the first entry off, so that the record begins at midnight.
@@ -69,7 +69,7 @@ def record_year(
     start : str or datetime64
         Midnight, local standard time, at which the record begins.
     temperature : array_like, shape (n,)
-        Dry bulb [K]; n is 24 or more, whole days or not.
+        Dry bulb [K]; n is 24 or a multiple of it.
     relative_humidity : array_like, shape (n,)
         Over water also below freezing, as weather services report it [0-1].
     wind_speed : array_like, shape (n,)
@@ -95,7 +95,7 @@ def record_year(
     Raises
     ------
     WeatherError
-        If the record does not begin at midnight, is shorter than a day, a column has another
+        If the record does not begin at midnight, is not of whole days, a column has another
         length, misses hours or holds values that no weather has.
     NotEnoughDataError
         If the ground climate is left out and the record is shorter than a year, or if neither
@@ -132,10 +132,10 @@ def record_year(
     midnight = _midnight(start)
     where = _namer(midnight)
     size = np.size(temperature)
-    if size < LEAST_HOURS:
+    if size == 0 or size % DAY:
         raise WeatherError(
-            f"the record has {size} hours; it needs {LEAST_HOURS} or more: add the hours of at "
-            "least one whole day"
+            f"the record has {size} hours; it needs whole days of {DAY}: leave out the hours "
+            "before the first midnight and after the last"
         )
     columns = {
         "temperature": temperature,

@@ -17,6 +17,7 @@ from rooftree.errors import RooftreeError
 from rooftree.web.problems import HANDLERS
 from rooftree.web.security import BodyLimit, Gate, SafeHeaders
 from rooftree.web.views import (
+    diagnosis,
     display,
     filling,
     front,
@@ -82,6 +83,7 @@ def _routes(*, developer: bool) -> list[BaseRoute]:
         *readings.ROUTES,
         *instruments.ROUTES,
         *house.ROUTES,
+        *diagnosis.ROUTES,
         *house_part.ROUTES,
         *plan.ROUTES,
         *papers.ROUTES,

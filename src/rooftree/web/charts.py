@@ -21,10 +21,36 @@ if TYPE_CHECKING:
 INK, SOFT, FAINT, FILL = "#22262b", "#4c4a44", "#b9b4a8", "#efeadf"
 COOL, WARM = "#1f6f8b", "#b5541c"
 
+_TOKENS = {INK: "ink", SOFT: "soft", FAINT: "faint", FILL: "fill", COOL: "cool", WARM: "warm"}
+
 _NAME_LINE = 20
 """Letters of a name that stand on one line of an axis."""
 
 _SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """One entry of a legend.
+
+    Attributes
+    ----------
+    words : str
+        What the colour stands for.
+    color : str
+        Colour of the light variant.
+    depth : float
+        How much of it covers the paper [0-1].
+    """
+
+    words: str
+    color: str
+    depth: float = 1.0
+
+    @property
+    def token(self) -> str:
+        """Return the name of the colour in the style sheet, light and dark."""
+        return _TOKENS[self.color]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +71,8 @@ class Drawing:
         The numbers, first cell the name of the row.
     key : str
         What its dashed lines stand for; empty where there is none.
+    legend : tuple of Swatch
+        What its colours stand for, where the drawing does not say so itself.
     """
 
     title: str
@@ -53,6 +81,7 @@ class Drawing:
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     key: str = ""
+    legend: tuple[Swatch, ...] = ()
 
 
 def chart_spec(

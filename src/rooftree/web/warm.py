@@ -5,7 +5,7 @@ from __future__ import annotations
 from threading import Thread
 from typing import TYPE_CHECKING
 
-from rooftree.actions import jobs, planning
+from rooftree.actions import diagnosis, jobs, planning
 from rooftree.errors import RooftreeError
 
 if TYPE_CHECKING:
@@ -13,14 +13,16 @@ if TYPE_CHECKING:
 
 
 def warm_up(store: Store) -> bool:
-    """Run the year of the job that was last saved; the engine is compiled on the way.
+    """Run and diagnose the year of the job that was last saved; the engine is compiled on the way.
 
     Returns whether there was a year to run: a job that cannot be simulated says so on its
     own pages.
     """
     try:
         for summary in jobs.list_jobs(store)[:1]:
-            planning.compare(jobs.load_job(store, summary.name), frozenset())
+            job = jobs.load_job(store, summary.name)
+            planning.compare(job, frozenset())
+            diagnosis.diagnosis_of(job)
             return True
     except RooftreeError:
         return False

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import csv
-import inspect
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
-
-from rooftree.engine import simulate
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -76,8 +73,3 @@ def hours_of(result: YearResult) -> Hourly:
     """Return the hours of a result that was asked to keep them."""
     assert result.hourly is not None
     return result.hourly
-
-
-def takes_records() -> bool:
-    """Return whether the engine takes what was measured in place of what it would find."""
-    return "imposed" in inspect.signature(simulate).parameters

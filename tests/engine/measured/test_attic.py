@@ -15,14 +15,13 @@ import pytest
 
 from engine.measured import attic
 from engine.measured.attic import POINTS, humidities, measured, seasons, temperatures
-from engine.measured.records import Comparison, hours_of, takes_records
+from engine.measured.records import Comparison, hours_of
 from engine.measured.vapor import Wood, buffered
 
 SOURCE = "TRH-1 database, Tampere University and contributors, house R3 (CC BY 4.0)"
 
 pytestmark = [
     pytest.mark.skipif(not attic.is_there(), reason="needs the folder of measured data"),
-    pytest.mark.skipif(not takes_records(), reason="needs an engine that takes measured records"),
     pytest.mark.published(source=SOURCE, where="roof YP2, hourly", read="source"),
 ]
 

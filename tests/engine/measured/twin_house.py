@@ -374,3 +374,12 @@ def wall_film(hours: slice) -> tuple[float, float]:
         float(flux.mean() / (levels[1] - face.mean())),
         float(flux.mean() / (np.mean(levels) - face.mean())),
     )
+
+
+def wall_film_of_model() -> float:
+    """Return the same film at the west wall of the model, by its air [W/(m²·K)]."""
+    result = heated()
+    kept, wall = hours_of(result), result.element_ids.index("wall 270")
+    area = PLAN * HEIGHT - WINDOWS[270.0]
+    flux = -kept.conducted_inside[STEADY, wall].mean() / area
+    return float(flux / (kept.temperature[STEADY, 0] - kept.face_inside[STEADY, wall]).mean())

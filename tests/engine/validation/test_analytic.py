@@ -11,7 +11,7 @@ import pytest
 
 from conftest import WEATHER
 from engine.houses import make_house, make_leak, make_space
-from engine.test_conduction import WOOD, run_faces
+from engine.test_conduction import WOOD, past_inside, past_outside, run_faces
 from engine.validation.analytic_cases import (
     CONDUCTION_CHECKS,
     CUBE,
@@ -107,7 +107,7 @@ def test_conduction(check: Check) -> None:
 
 @cache
 def cooled(share: float) -> tuple[float, float]:
-    """Return load [kWh] and peak [W] of a week in which 2700 W are given off in the cube.
+    """Return load [kWh] and peak [W] of a week, after many alike, with 2700 W in the cube.
 
     Its six faces are the faces of three walls of twice the thickness that stand inside.
     """
@@ -119,11 +119,8 @@ def cooled(share: float) -> tuple[float, float]:
         heating=Heating("ideal", Fuel.ELECTRICITY, 0.0, 1.0, ducted=False),
         cooling=Cooling("ideal", 0.0, 1.0, ducted=False),
     )  # fmt: skip
-    start = 4000
-    week = slice(start, start + 168)
-    heat = np.zeros(8760)
-    heat[week] = 2700.0
-    given = Imposed(heat={"room": heat}, radiant_fraction=share)
+    week = slice(8000, 8168)
+    given = Imposed(heat={"room": np.full(8760, 2700.0)}, radiant_fraction=share)
     kept = simulate(house, even_year(293.15), hourly=True, imposed=given).hourly
     assert kept is not None
     cold = kept.cooling[week, 0]
@@ -133,7 +130,7 @@ def cooled(share: float) -> tuple[float, float]:
 @pytest.mark.published(source=TOOLKIT, where="internal gain", read=TOOLKIT_READ)
 @pytest.mark.parametrize("check", GAIN_CHECKS, ids=str)
 def test_internal_gain(check: Check) -> None:
-    """Heat given off as radiation is stored first and taken out later, as computed."""
+    """In the long run all heat is taken out, whether given off to the air or to the faces."""
     share = float(check.case.partition("%")[0]) / 100.0
     confirm(check, cooled(share)[check.quantity == "peak"])
 
@@ -159,12 +156,12 @@ def cube(case: str) -> list[float]:
             [-film, 0.0, film + capacity],
         ]
     )
-    modes, air, course = np.zeros(response.fade.size), 0.0, []
+    modes, u, v, air, course = np.zeros(response.fade.size), 0.0, 0.0, 0.0, []
     for minute in range(60 * max(CUBE_HOURS)):
         outdoors = 10.0 * min((minute + 0.5) / 60.0, 1.0)
         given_to = [
-            modes @ response.feel_inside,
-            modes @ response.feel_outside + outer * outdoors,
+            past_inside(response, modes, u, v),
+            past_outside(response, modes, u, v) + outer * outdoors,
             capacity * air,
         ]
         u, v, air = np.linalg.solve(matrix, given_to)
@@ -228,14 +225,12 @@ def swing() -> tuple[float, float]:
     return float(abs(inside)) / 10.0, float(-angle * 24.0 / (2.0 * np.pi)) + 0.5
 
 
-@pytest.mark.published(source="exact solution", where="one capacity, one step", read="source")
 def test_decay() -> None:
     """Six hours after a step outdoors the room has come down as it must."""
     outdoors = np.where(np.arange(8760) < 6000, 20.0, -5.0)
     confirm(DECAY_CHECK, float(stored(outdoors)[6005]))
 
 
-@pytest.mark.published(source="exact solution", where="one capacity, a sine", read="source")
 @pytest.mark.parametrize("check", [RATIO_CHECK, LAG_CHECK], ids=str)
 def test_daily_swing(check: Check) -> None:
     """A daily swing outdoors reaches the room as weak and as late as it must."""
@@ -273,7 +268,6 @@ def stack(case: str) -> tuple[float, float]:
     return neutral / STACK_HEIGHT, float(inflow[0] / inflow.sum())
 
 
-@pytest.mark.published(source="exact integral", where="pure stack", read="source")
 @pytest.mark.parametrize("check", STACK_CHECKS, ids=str)
 def test_stack(check: Check) -> None:
     """Without wind the neutral level and the inflow of the floor are those of the integral."""
@@ -315,12 +309,12 @@ def test_slab(check: Check) -> None:
 
 
 @pytest.mark.published(source=SLAB_SOURCE, where="GC10a, GC30a, GC30b", read=SLAB_READ)
-def test_slab_is_within_a_tenth() -> None:
-    """No case of the slab is more than a tenth off the middle of its solutions."""
+def test_slab_is_within_six_percent() -> None:
+    """No case of the slab is more than 6 % off the middle of its solutions, as is told."""
     for check in SLAB_CHECKS:
         films = 0.02 if check.case == "GC30b" else 0.0
         u_value = floor_transmittance(144.0, 48.0, 0.0, conductivity=1.9, films=films, wall=0.24)
-        assert u_value * 144.0 * 20.0 == pytest.approx(0.5 * (check.low + check.high), rel=0.1)
+        assert u_value * 144.0 * 20.0 == pytest.approx(0.5 * (check.low + check.high), rel=0.06)
 
 
 @cache

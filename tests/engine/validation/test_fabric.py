@@ -167,6 +167,28 @@ def test_sunspace_warms_the_room_behind_it() -> None:
     assert run("960").mean_temperature[1] > run("600").mean_temperature[0]
 
 
+@pytest.mark.parametrize(("shaded", "bare"), [("610", "600"), ("630", "620")])
+def test_shade_costs_heat_and_saves_cold(shaded: str, bare: str) -> None:
+    """Overhang and fins keep off sun that saves a little heat and costs much cold."""
+    one, other = run(shaded), run(bare)
+    more, less = (
+        one.heating_load - other.heating_load,
+        other.cooling_load - one.cooling_load,
+    )
+    assert 0.0 < more < 0.15 * other.heating_load
+    assert less > 0.2 * other.cooling_load
+
+
+def test_overhang_lets_the_winter_sun_in() -> None:
+    """Of the sun on the south glass an overhang keeps off more in July than in December."""
+    shaded, bare = hours_of("610").sun[:, 0], hours_of("600").sun[:, 0]
+    left = [
+        float(shaded[month_of_hour() == month].sum() / bare[month_of_hour() == month].sum())
+        for month in (6, 11)
+    ]
+    assert left[0] < 0.7 < 0.9 < left[1]
+
+
 def test_night_air_cools_without_heat() -> None:
     """Case 650 is never heated and needs less cold than case 600."""
     assert run("650").heating_load == 0.0

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.ranch import ranch
 from house.use.test_water import greensboro
 from rooftree.errors import HouseError, OutOfRangeError
 from rooftree.house import Fuel
@@ -18,6 +20,7 @@ from rooftree.house.use import (
     UseItem,
     design_vapor,
     draw_of,
+    household_of,
     power_item,
     reference_draw,
     reference_items,
@@ -78,6 +81,20 @@ def test_sum_of_the_reference_home() -> None:
     """All parts of an electric home without a garage."""
     assert sum(kilowatt_hours(SMALL).values()) == pytest.approx(7044, abs=0.5)
     assert sum(kilowatt_hours(LARGE).values()) == pytest.approx(8064, abs=0.5)
+
+
+@pytest.mark.published(
+    source="DOE test procedures of appliances",
+    where="cycles a year: dishwasher 215, clothes washer 234, clothes dryer 283",
+    read="quoted in a page on the test procedures",
+)
+def test_loads_dried_are_those_washed_in_the_ratio_of_the_test_procedures() -> None:
+    """The dryer's loads follow the washer's as 283 to 234; both grow with the bedrooms."""
+    items = {item.id: item for item in reference_items(SMALL)}
+    assert items["dryer"].runs / items["clothes washer"].runs == pytest.approx(283.0 / 234.0)
+    assert items["clothes washer"].runs == pytest.approx(164.0 + 46.5 * 3)
+    assert items["dishwasher"].runs == pytest.approx(88.4 + 34.9 * 3)
+    assert items["dishwasher"].runs < 215.0 < 88.4 + 34.9 * 4
 
 
 @table_4225
@@ -320,6 +337,21 @@ def test_use_adds_up_its_parts() -> None:
     assert water.fixtures + water.waste == pytest.approx(
         reference_draw(3).fixtures + reference_draw(3).waste
     )
+
+
+def test_household_follows_from_the_house() -> None:
+    """People, rooms, gas and garage are read from the house; without gas the range is electric."""
+    house = ranch()
+    found = household_of(house)
+    assert found.floor_area == house.floor_area
+    assert (found.bedrooms, found.head_count) == (house.use.bedrooms, house.use.people)
+    assert found.has_garage
+    assert house.water_heater is not None
+    assert found.stored_water == house.water_heater.setpoint
+    gas = replace(house, use=replace(house.use, cooking_gas=50.0))
+    none = replace(house, use=replace(house.use, cooking_gas=0.0))
+    assert household_of(gas).range_fuel is Fuel.GAS
+    assert household_of(none).range_fuel is Fuel.ELECTRICITY
 
 
 def test_use_tells_its_least_sure_large_part() -> None:

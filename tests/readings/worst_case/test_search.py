@@ -43,6 +43,27 @@ def test_exhausts_come_one_after_another() -> None:
     assert second.words.startswith("dryer and bath fans on, interior doors open")
 
 
+def test_a_house_without_exhaust_fans_is_searched_too() -> None:
+    """Where nothing exhausts, the still house is read, then doors and air handler are tried."""
+    test = WorstCaseTest(
+        "closet",
+        baseline_before=BASELINE,
+        has_dryer=False,
+        has_range_hood=False,
+        has_bath_fans=False,
+    )
+    seen = []
+    while (following := next_state(test)) is not None and len(seen) < 20:
+        seen.append(following.combination)
+        if following.stage is Stage.BASELINE_AFTER:
+            test = replace(test, baseline_after=BASELINE)
+        else:
+            test = replace(test, states=(*test.states, following.combination.state(-1.0)))
+    assert len(set(seen)) == 8
+    assert seen[0] == Combination()
+    assert following is None
+
+
 def test_turns_start_from_the_deepest() -> None:
     """A door that pulls deeper stays closed while the next one is tried."""
     test = WorstCaseTest(

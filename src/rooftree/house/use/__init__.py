@@ -1,6 +1,6 @@
 """What people use in a house: by published equations, and by what was seen."""
 
-from rooftree.house.use.household import draw_of, use_of
+from rooftree.house.use.household import draw_of, household_of, use_of
 from rooftree.house.use.items import Seen, UseItem, power_item, replace_seen
 from rooftree.house.use.outside import electric_vehicle, pool_pump, water_heating, well_pump
 from rooftree.house.use.reference import Household, design_vapor, reference_items, vapor_of
@@ -25,6 +25,7 @@ __all__ = [
     "hot_water_heat",
     "hot_water_months",
     "hot_water_volume",
+    "household_of",
     "mains_of_year",
     "pool_pump",
     "power_item",

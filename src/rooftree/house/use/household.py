@@ -6,19 +6,50 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.house.model import Use
+from rooftree.house.model import Fuel, SpaceKind, Use
 from rooftree.house.use.hours import HOT_WATER_HOURS, cooling_setpoints, heating_setpoints
 from rooftree.house.use.ip import YEAR
-from rooftree.house.use.water import Draw, hot_water_heat
+from rooftree.house.use.reference import Household
+from rooftree.house.use.water import STORED, Draw, hot_water_heat
 from rooftree.known import How, Known
 from rooftree.weather.hours import DAYS_IN_MONTH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from rooftree.house.model import House
     from rooftree.house.use.items import UseItem
-    from rooftree.house.use.reference import Household
     from rooftree.weather import WeatherYear
+
+
+def household_of(house: House) -> Household:
+    """Return what decides the usual use of a house, as far as its description tells it.
+
+    Parameters
+    ----------
+    house : House
+        The house.
+
+    Returns
+    -------
+    Household
+        A range that burns gas where any gas is told for cooking and drying; an electric dryer, a
+        dishwasher and a clothes washer, about which a house says nothing.
+
+    Raises
+    ------
+    OutOfRangeError
+        If the house is smaller or larger than the equations are for.
+    """
+    use, heater = house.use, house.water_heater
+    return Household(
+        floor_area=house.floor_area,
+        bedrooms=use.bedrooms,
+        people=use.people,
+        range_fuel=Fuel.GAS if use.cooking_gas > 0.0 else Fuel.ELECTRICITY,
+        has_garage=any(space.kind is SpaceKind.GARAGE for space in house.spaces),
+        stored_water=heater.setpoint if heater else STORED,
+    )
 
 
 def use_of(

@@ -2,9 +2,8 @@
 
 Sources
 -------
-[LUTZ1998] J. Lutz, C. Whitehead, A. Lekov, G. Rosenquist, D. Winiarski, "WHAM: simplified
-    tool for calculating water heater energy use", ASHRAE Transactions 105(1), 1999
-    (recalled).
+[LUTZ1999] J. Lutz, C. Whitehead, A. Lekov, G. Rosenquist, D. Winiarski, "Simplified
+    tool for calculating water heater energy use", ASHRAE Transactions 105(1), 1999 (recalled).
 [RESNET301] ANSI/RESNET/ICC 301-2014, Table 4.2.2(1), as quoted in a formal interpretation
     of RESNET, 2016.
 """
@@ -67,13 +66,13 @@ def rated_tank_loss(energy_factor: float, recovery_efficiency: float, power: flo
 
     Notes
     -----
-    ``(1/EF - 1/RE) / (67.5 °F (24 h / 41094 Btu - 1 / (RE P)))`` [LUTZ1998]_. For the test
+    ``(1/EF - 1/RE) / (67.5 °F (24 h / 41094 Btu - 1 / (RE P)))`` [LUTZ1999]_. For the test
     before 2015; a uniform energy factor is measured at 125 °F and other draws and must not be
     put in. The uniform test also has four draw patterns.
 
     References
     ----------
-    .. [LUTZ1998] J. Lutz et al., ASHRAE Transactions 105(1), 1999 (recalled).
+    .. [LUTZ1999] J. Lutz et al., ASHRAE Transactions 105(1), 1999 (recalled).
 
     Examples
     --------
@@ -130,12 +129,12 @@ def tank_efficiency(
 
     Notes
     -----
-    ``bought = heat / RE (1 - UA dT / P) + UA dT`` [LUTZ1998]_: while it burns, the tank's loss
+    ``bought = heat / RE (1 - UA dT / P) + UA dT`` [LUTZ1999]_: while it burns, the tank's loss
     is part of the recovery efficiency already. In the rating test it gives the energy factor.
 
     References
     ----------
-    .. [LUTZ1998] J. Lutz et al., ASHRAE Transactions 105(1), 1999 (recalled).
+    .. [LUTZ1999] J. Lutz et al., ASHRAE Transactions 105(1), 1999 (recalled).
 
     Examples
     --------

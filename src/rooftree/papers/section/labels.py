@@ -97,7 +97,8 @@ def _room(pen: Pen, view: View, shape: Shape, state: SectionState, system: Displ
         Line(told(state), 22.0, bold=True, shows=("text", told)),
         Line(name, 13.0, pen.ink.soft),
     )
-    pen.lines(x, middle - 2.0, lines, anchor="middle", moves=_AROUND, within=_inside(view, shape))
+    pen.lines(x, middle - 2.0, lines, anchor="middle", halo=not pen.is_still, moves=_AROUND,
+              within=_inside(view, shape))  # fmt: skip
 
 
 def _buffer(
@@ -214,8 +215,13 @@ def draw_neutral_level(
     drawn = pen.line(left - 38.0, y, view.x(main.right), y, stroke=pen.ink.ink, stroke_width=1.2,
                      stroke_dasharray="3 6", stroke_linecap="round")  # fmt: skip
     pen.shows(drawn, ("level", lower))
-    pen.words(left - 44.0, y + 4.0, "neutral level", size=12.0, anchor="end", color=pen.ink.soft,
-              halo=True, moves=((0.0, 12.0), (0.0, -10.0)), shows=("level", lower))  # fmt: skip
+    if pen.is_still:
+        x, down, anchor = left - 44.0, 4.0, "end"
+        moves: tuple[Move, ...] = ((0.0, 12.0), (0.0, -10.0))
+    else:  # in the margin it would come upon other words on its way
+        x, down, anchor, moves = left + 0.3 * (view.x(main.right) - left), -6.0, "end", ()
+    pen.words(x, y + down, "neutral level", size=12.0, anchor=anchor, color=pen.ink.soft,
+              halo=True, moves=moves, shows=("level", lower))  # fmt: skip
     pen.reserve(left - 38.0, y - 2.0, view.x(main.right), y + 2.0)
 
 

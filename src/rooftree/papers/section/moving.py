@@ -63,6 +63,8 @@ class Moment:
 class _MovingPen(Pen):
     """A pen that takes note of what its elements would show in another state."""
 
+    is_still = False
+
     def __init__(self, height: float, ink: Ink) -> None:
         super().__init__(WIDTH, height, ink, "", "")
         self.moving: list[Callable[[Any], Any]] = []

@@ -117,6 +117,9 @@ def _next_exhaust(test: WorstCaseTest, nets: dict[Combination, StateResult]) -> 
     all_on = frozenset(available_exhausts(test))
     if any(combination.exhausts >= all_on for combination in nets):
         return None
+    if not all_on:
+        says = "There is no exhaust fan: read the zone with everything off, then switch the rest."
+        return _proposed(test, Stage.EXHAUST, Combination(), says)
     running = max(
         (each.exhausts & all_on for each in nets if not each.turns), key=len, default=frozenset()
     )

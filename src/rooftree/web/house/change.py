@@ -9,12 +9,14 @@ from rooftree.house import OUTDOORS, EndUse, Fuel
 from rooftree.units import DisplaySystem, Kind, show
 from rooftree.web.energy import kind_of
 from rooftree.web.rendering import money, share
+from rooftree.web.sheets.layout import Group
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from rooftree.actions.house import HouseTrial, TriedYear
     from rooftree.bills.tariff import Tariff
+    from rooftree.web.sheets.layout import Sheet
 
 NONE = "—"
 """Stands where there is nothing to compare with, and where nothing changes."""
@@ -92,6 +94,38 @@ def _cost_now(now: TriedYear) -> str:
     if now.cost is None:
         return "The house as it is saved; the tariff of the job lacks a price."
     return f"The house as it is saved: a year costs {money(now.cost)}."
+
+
+def replaced_by_tests(tried: TriedYear, sheet: Sheet, part: str) -> str:
+    """Return in words what tests put in the place of what is written down of a part.
+
+    Parameters
+    ----------
+    tried : TriedYear
+        The house and its year.
+    sheet : Sheet
+        Form of the part, for the words of its fields.
+    part : str
+        Name of the part in its house.
+
+    Returns
+    -------
+    str
+        Empty where nothing is replaced.
+    """
+    words = {one.name: one.words for group in sheet.parts if isinstance(group, Group)
+             for one in group.fields}  # fmt: skip
+    words |= {rows.name: rows.legend.partition(",")[0] for rows in sheet.lists}
+    by_note: dict[str, list[str]] = {}
+    for name, note in tried.replaced(sheet.kind, part):
+        by_note.setdefault(note, []).append(words.get(name, name).lower())
+    if not by_note:
+        return ""
+    found = [", ".join(names) + (f" ({note})" if note else "") for note, names in by_note.items()]
+    return (
+        f"A test of the job stands here in place of what is written down: {'; '.join(found)}. "
+        "What is typed there is kept, and counts only without the test."
+    )
 
 
 def tables_of(trial: HouseTrial, tariff: Tariff, system: DisplaySystem) -> tuple[Table, ...]:
@@ -225,7 +259,8 @@ def _shares(before: TriedYear | None, after: TriedYear) -> Iterator[Row]:
         name = "outdoors, directly" if source == OUTDOORS else names.get(source, source)
         first, last = old.get(source, 0.0), new.get(source, 0.0)
         points = round(100.0 * last) - round(100.0 * first)
-        difference = f"{_signed(str(abs(points)), points)} points" if points and before else NONE
+        size = f"{abs(points)} point{'' if abs(points) == 1 else 's'}"
+        difference = _signed(size, points) if points and before else NONE
         yield Row(name, (Pair(share(first) if before else NONE, share(last), difference),))
 
 

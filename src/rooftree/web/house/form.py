@@ -234,9 +234,13 @@ class HouseForm:
                 }
                 for k in range(count(self.fields, name))
             ]
-            if rows:
-                days[name], wrong, origins[name] = day_of(rows)
-                mistakes |= {f"{name}{path}": says for path, says in wrong.items()}
+            if not rows:
+                continue
+            days[name], wrong, origins[name] = day_of(rows)
+            mistakes |= {f"{name}{path}": says for path, says in wrong.items()}
+            stood = self.before.get(name)
+            if stood is not None and periods_of(stood) == rows:
+                days[name] = stood["value"] if isinstance(stood, dict) else stood
         return days, mistakes, origins
 
     def _located(self, path: str, origins: Mapping[str, list[int]]) -> str:

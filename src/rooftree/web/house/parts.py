@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
+from rooftree.web.house.change import replaced_by_tests, sentence_of, tables_of
+
 if TYPE_CHECKING:
-    from rooftree.actions.house import Obstacle
+    from rooftree.actions.house import HouseTrial, Obstacle
+    from rooftree.bills.tariff import Tariff
     from rooftree.finding import Finding
     from rooftree.job import Job
+    from rooftree.units import DisplaySystem
     from rooftree.web.house.change import Table
     from rooftree.web.house.form import HouseForm
     from rooftree.web.sheets.layout import Sheet
@@ -30,6 +34,8 @@ class TrialPart:
         Why there is no year; empty where there is one.
     is_change : bool
         Whether anything was changed.
+    replaced : str
+        What tests put in the place of what is written down here; empty for nothing.
     """
 
     template: ClassVar[str] = "house_trial.html"
@@ -38,6 +44,24 @@ class TrialPart:
     findings: tuple[Finding, ...]
     missing: tuple[str, ...]
     is_change: bool
+    replaced: str = ""
+
+    @classmethod
+    def of(
+        cls, trial: HouseTrial, tariff: Tariff, system: DisplaySystem, sheet: Sheet, part: str
+    ) -> TrialPart:
+        """Return what a trial of one part tells."""
+        if trial.after is None:
+            says = f"The house cannot be simulated so: {trial.says}."
+            return cls("", (), trial.findings, (says,), is_change=True)
+        return cls(
+            says=sentence_of(trial),
+            tables=tables_of(trial, tariff, system),
+            findings=trial.findings,
+            missing=(),
+            is_change=trial.before is not trial.after,
+            replaced=replaced_by_tests(trial.after, sheet, part),
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,7 +50,7 @@ def shown_text(typed: str, kind: Kind, system: DisplaySystem) -> str:
     >>> shown_text("8 ft", Kind.LENGTH, DisplaySystem.IP)
     '8 ft'
     >>> shown_text("8 ft", Kind.LENGTH, DisplaySystem.SI)
-    '2.4384 m'
+    '2.438 m'
     >>> shown_text("0.22", Kind.FRACTION, DisplaySystem.SI)
     '22 %'
     """
@@ -58,7 +58,7 @@ def shown_text(typed: str, kind: Kind, system: DisplaySystem) -> str:
     if not is_share and not _is_of_other_system(typed.strip(), kind, system):
         return typed
     try:
-        return quantity_in(parse(typed, kind), kind, system)
+        return quantity_in(parse(typed, kind), kind, system, digits=4)
     except UnitError:
         return typed
 
