@@ -28,6 +28,38 @@ class Numbers(NamedTuple):
 read_numbers = group_reader(Numbers)
 
 
+def _run_one(function: Any) -> Any:
+    @njit(**OPTIONS)
+    def run(numbers_table: Any) -> None:
+        numbers = read_numbers(numbers_table)
+        for k in range(numbers.blocks):
+            numbers.table[1, k] = function(numbers.table[0, k])
+
+    return run
+
+
+def _run_two(function: Any) -> Any:
+    @njit(**OPTIONS)
+    def run(numbers_table: Any) -> None:
+        numbers = read_numbers(numbers_table)
+        for k in range(numbers.blocks):
+            numbers.table[2, k] = function(numbers.table[0, k], numbers.table[1, k])
+
+    return run
+
+
+def _run_three(function: Any) -> Any:
+    @njit(**OPTIONS)
+    def run(numbers_table: Any) -> None:
+        numbers = read_numbers(numbers_table)
+        for k in range(numbers.blocks):
+            numbers.table[3, k] = function(
+                numbers.table[0, k], numbers.table[1, k], numbers.table[2, k]
+            )
+
+    return run
+
+
 def on_numbers(function: Any, count: int) -> Callable[..., NDArray[np.float64]]:
     """Return a function of `count` lanes as one of arrays of numbers.
 
@@ -43,31 +75,7 @@ def on_numbers(function: Any, count: int) -> Callable[..., NDArray[np.float64]]:
     callable
         Of array_like numbers, all of one length or scalar.
     """
-    if count == 1:
-
-        @njit(**OPTIONS)
-        def run(numbers_table: Any) -> None:
-            numbers = read_numbers(numbers_table)
-            for k in range(numbers.blocks):
-                numbers.table[1, k] = function(numbers.table[0, k])
-
-    elif count == 2:
-
-        @njit(**OPTIONS)
-        def run(numbers_table: Any) -> None:
-            numbers = read_numbers(numbers_table)
-            for k in range(numbers.blocks):
-                numbers.table[2, k] = function(numbers.table[0, k], numbers.table[1, k])
-
-    else:
-
-        @njit(**OPTIONS)
-        def run(numbers_table: Any) -> None:
-            numbers = read_numbers(numbers_table)
-            for k in range(numbers.blocks):
-                numbers.table[3, k] = function(
-                    numbers.table[0, k], numbers.table[1, k], numbers.table[2, k]
-                )
+    run = (_run_one, _run_two, _run_three)[count - 1](function)
 
     def of_numbers(*arguments: ArrayLike) -> NDArray[np.float64]:
         values = np.broadcast_arrays(*(np.atleast_1d(np.asarray(a, float)) for a in arguments))

@@ -13,9 +13,9 @@ from rooftree.engine.equipment import (
     COLD_PUMP_INPUT,
     COOLER_CAPACITY,
     COOLER_INPUT,
+    DEFROST_BELOW,
     HOT_PUMP_CAPACITY,
     HOT_PUMP_INPUT,
-    DEFROST_BELOW,
     effort_at,
     surface_of,
 )
@@ -83,7 +83,9 @@ def test_rated_air_conditioner_does_as_rated() -> None:
     handler = replace(ranch().air_handler, flow=RATED_FLOW * 10500.0)
     house = with_machines(cooling=cooling, air_handler=replace(handler, power=0.0))
     outdoors = Outdoors(308.15, 0.01, SEA_LEVEL)
-    sensible_output, power, sensible = cold_at_full_run(make_plant(house, 1.2), 299.82, 0.01115, outdoors)
+    sensible_output, power, sensible = cold_at_full_run(
+        make_plant(house, 1.2), 299.82, 0.01115, outdoors
+    )
     assert sensible == pytest.approx(0.75, abs=0.01)
     assert sensible_output / sensible == pytest.approx(10500.0, rel=0.005)
     assert power == pytest.approx(10500.0 / 3.4, rel=0.005)
@@ -97,8 +99,12 @@ def test_dry_air_gives_a_dry_coil() -> None:
 
 def test_hot_days_cost_capacity_and_power() -> None:
     """The hotter it is outdoors, the less cold for more power."""
-    mild = cold_at_full_run(make_plant(ranch(), 1.2), 297.0, 0.009, Outdoors(300.0, 0.009, SEA_LEVEL))
-    hot = cold_at_full_run(make_plant(ranch(), 1.2), 297.0, 0.009, Outdoors(315.0, 0.009, SEA_LEVEL))
+    mild = cold_at_full_run(
+        make_plant(ranch(), 1.2), 297.0, 0.009, Outdoors(300.0, 0.009, SEA_LEVEL)
+    )
+    hot = cold_at_full_run(
+        make_plant(ranch(), 1.2), 297.0, 0.009, Outdoors(315.0, 0.009, SEA_LEVEL)
+    )
     assert hot[0] < mild[0]
     assert hot[1] > mild[1]
 
@@ -108,8 +114,12 @@ def test_heat_pump_fades_with_the_cold() -> None:
     heating = Heating("heat pump", Fuel.ELECTRICITY, 10000.0, 3.4)
     handler = replace(ranch().air_handler, flow=RATED_FLOW * 10000.0)
     house = with_machines(heating=heating, air_handler=replace(handler, power=0.0))
-    rated, rated_power = heat_at_full_run(make_plant(house, 1.2), 294.26, Outdoors(281.48, 0.004, SEA_LEVEL))
-    cold, cold_power = heat_at_full_run(make_plant(house, 1.2), 294.26, Outdoors(263.15, 0.001, SEA_LEVEL))
+    rated, rated_power = heat_at_full_run(
+        make_plant(house, 1.2), 294.26, Outdoors(281.48, 0.004, SEA_LEVEL)
+    )
+    cold, cold_power = heat_at_full_run(
+        make_plant(house, 1.2), 294.26, Outdoors(263.15, 0.001, SEA_LEVEL)
+    )
     assert rated == pytest.approx(10000.0, rel=1e-3)
     assert rated / rated_power == pytest.approx(3.4, rel=1e-3)
     assert cold < 0.7 * rated
@@ -120,8 +130,12 @@ def test_frost_needs_defrosting() -> None:
     """Just below 4.4 °C a heat pump loses capacity to defrosting; just above it does not."""
     heating = Heating("heat pump", Fuel.ELECTRICITY, 10000.0, 3.4)
     house = with_machines(heating=heating)
-    above = heat_at_full_run(make_plant(house, 1.2), 294.0, Outdoors(DEFROST_BELOW + 0.01, 0.0045, SEA_LEVEL))
-    below = heat_at_full_run(make_plant(house, 1.2), 294.0, Outdoors(DEFROST_BELOW - 0.01, 0.0045, SEA_LEVEL))
+    above = heat_at_full_run(
+        make_plant(house, 1.2), 294.0, Outdoors(DEFROST_BELOW + 0.01, 0.0045, SEA_LEVEL)
+    )
+    below = heat_at_full_run(
+        make_plant(house, 1.2), 294.0, Outdoors(DEFROST_BELOW - 0.01, 0.0045, SEA_LEVEL)
+    )
     assert 0.7 < below.output / above.output < 0.95
     assert 0.7 < below.power / above.power < 0.95
 
@@ -129,7 +143,9 @@ def test_frost_needs_defrosting() -> None:
 def test_furnace_burns_by_its_efficiency() -> None:
     """Output over input of a burner is its efficiency, whatever the weather."""
     house = with_machines(air_handler=None)
-    output, fuel = heat_at_full_run(make_plant(house, 1.2), 293.0, Outdoors(260.0, 0.001, SEA_LEVEL))
+    output, fuel = heat_at_full_run(
+        make_plant(house, 1.2), 293.0, Outdoors(260.0, 0.001, SEA_LEVEL)
+    )
     assert output / fuel == pytest.approx(0.78)
 
 

@@ -125,7 +125,7 @@ def gather_inflow(air: Any, paths: Any, day_hour: int, state: Any, work: Any, fl
 
 
 @on_lanes
-def exchanged(air: Any, day_hour: int, p: int, work: Any, flows: Any, through: Any) -> Any:
+def exchanged(air: Any, p: int, work: Any, flows: Any, through: Any) -> Any:
     """Return the mass of outdoor air that balanced fans exchange in a space [kg/s].
 
     `through` is the flow of them whose heat, or vapor, is not recovered [m³/s].
@@ -152,7 +152,7 @@ def gather_air(air: Any, plant: Any, day_hour: int, work: Any, flows: Any, runni
     for i in range(n):
         storage = air.capacity[i] / HOUR
         unrecovered = air.unrecovered[day_hour, i]
-        by_fans = HEAT_OF_AIR * exchanged(air, day_hour, i, work, flows, unrecovered)
+        by_fans = HEAT_OF_AIR * exchanged(air, i, work, flows, unrecovered)
         from_outdoors = by_fans + HEAT_OF_AIR * work.inflow[i, n]
         diagonal = storage + from_outdoors
         known = work.right[n + i] + storage * work.past[i] + from_outdoors * outdoor
@@ -224,6 +224,6 @@ def carried_across(
     for p in range(n):
         total += outdoors * air.supplied[day_hour, p] * (outside - zero)
         total -= flows.density[p] * air.exhaust[day_hour, p] * (inside[p] - zero)
-        by_fans = exchanged(air, day_hour, p, work, flows, through[day_hour, p])
+        by_fans = exchanged(air, p, work, flows, through[day_hour, p])
         total += by_fans * (outside - inside[p])
     return total

@@ -258,8 +258,8 @@ def make_work(batch: Batch) -> Work:
         "system": (n, n), "inflow": (n, n + 1), "shares": (c, n), "respond": (c, n),
         "windows": (1,), "exchange": (1,), "bought": (uses,), "day": (uses,),
     }  # fmt: skip
-    shapes: dict[str, tuple[int, ...]] = {name: (n,) for name in Work._fields}
-    shapes |= {name: (m,) for name in of_elements} | {name: (c,) for name in of_thermostats}
+    shapes: dict[str, tuple[int, ...]] = dict.fromkeys(Work._fields, (n,))
+    shapes |= dict.fromkeys(of_elements, (m,)) | dict.fromkeys(of_thermostats, (c,))
     shapes |= special
     fields = {name: lanes_of(*shape) for name, shape in shapes.items()}
     fields["now_numbers"] = fields["now"].reshape(-1)
@@ -310,9 +310,9 @@ def make_records(batch: Batch, rows: int) -> Records:
     n, m, uses = batch.air.spaces, batch.elements.count, USES + batch.plant.room_units
     widths = dict.fromkeys(Records._fields, n)
     widths |= {"flow": batch.paths.count, "entering": n * (n + 1), "bought": uses}
-    widths |= {
-        name: m for name in ("face_inside", "face_outside", "conducted_inside", "conducted_outside")
-    }
+    widths |= dict.fromkeys(
+        ("face_inside", "face_outside", "conducted_inside", "conducted_outside"), m
+    )
     fields: dict[str, Any] = {"wanted": int(rows > 0)}
     for name in Records._fields[1:]:
         single = kind_of(Records, name) == "Row"

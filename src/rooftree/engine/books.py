@@ -30,7 +30,6 @@ from rooftree.engine.compiled import on_lanes
 from rooftree.engine.conduction import HOUR
 from rooftree.engine.lanes import lane, select, spread, with_lane
 from rooftree.engine.moist import HEAT_OF_AIR, saturated_humidity
-from rooftree.engine.thermostats import share_of_hour
 from rooftree.engine.vapor import aired_out, humidity_of
 
 OFF_SETPOINT = 0.5
@@ -41,7 +40,7 @@ DAMP = 0.8
 
 
 @on_lanes
-def gained_in(air: Any, plant: Any, day_hour: int, state: Any, work: Any) -> Any:
+def gained_in(air: Any, day_hour: int, work: Any) -> Any:
     """Return the heat of people, lamps, machines and what is imposed [W]."""
     total = spread(0.0)
     now = work.now
@@ -83,7 +82,7 @@ def balance_heat(
     put_in = held_in(air, plant, state, work, held)
     for p in range(air.spaces):
         put_in += work.output[p] + work.aired[p]
-    gained = gained_in(air, plant, day_hour, state, work)
+    gained = gained_in(air, day_hour, work)
     counted = totals.counted[0] * HOUR
     totals.sums[NET_HEAT] += (net + gained + crossing + put_in) * counted
     passed = gross + abs(gained) + abs(crossing) + abs(put_in)
@@ -92,8 +91,8 @@ def balance_heat(
 
 @on_lanes
 def balance_water(
-    air: Any, paths: Any, plant: Any, day_hour: int, state: Any, work: Any, flows: Any,
-    held_dry: float, totals: Any,
+    air: Any, paths: Any, plant: Any, day_hour: int, work: Any, flows: Any, held_dry: float,
+    totals: Any,
 ) -> None:  # fmt: skip
     """Add the vapor that came less what went and what the house took up [kg]."""
     now = work.now
@@ -269,7 +268,6 @@ def write_down(
         records.aired[row, p] = work.aired[p]
     records.infiltration[row] = entering
     records.runtime[row] = running
-    hot, cold = share_of_hour(work, 0)
     ran = running * plant.air_flow[0] * HEAT_OF_AIR
     mixed, water = spread(0.0), spread(0.0)
     for i in range(n):

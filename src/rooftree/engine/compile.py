@@ -308,7 +308,11 @@ def _pack(elements: list[_Element], spaces: int, directions: Directions) -> Elem
         **{
             name: np.array([getattr(r, name) for r in responses])
             for name in (
-                "last_inside", "last_across", "last_outside", "held_inside", "held_outside",
+                "last_inside",
+                "last_across",
+                "last_outside",
+                "held_inside",
+                "held_outside",
             )
         },
         absorptance=np.array([e.sunlit[1] for e in elements], dtype=float),
@@ -341,9 +345,7 @@ def _pack(elements: list[_Element], spaces: int, directions: Directions) -> Elem
         glass_taken=np.array(
             [
                 w.shading_factor
-                * inward_absorption(
-                    w.u_value, w.solar_heat_gain_coefficient, w.solar_transmittance
-                )
+                * inward_absorption(w.u_value, w.solar_heat_gain_coefficient, w.solar_transmittance)
                 for w in windows
             ]
         ),

@@ -136,7 +136,7 @@ def duct_balance(house: House, mass_flow: float, *, standing: bool = False) -> D
     touch_out, lost = _side(house.ducts, "supply", index, n, mass_flow)
     touch_back, drawn = _side(house.ducts, "return", index, n, mass_flow)
     if standing:
-        touch_out = touch_out + _taken_on(house.ducts, index, n, mass_flow)
+        touch_out = touch_out + _taken_on(house.ducts, index, n, mass_flow, 1.0 - touch_out.sum())
     keep_out, keep_back = 1.0 - float(touch_out.sum()), 1.0 - float(touch_back.sum())
     spaces = np.eye(n)
     # Temperature of the air, as a row of weights on the temperatures of the spaces.
@@ -181,9 +181,12 @@ def _side(
 
 
 def _taken_on(
-    ducts: tuple[DuctRun, ...], index: dict[str, int], n: int, mass_flow: float
+    ducts: tuple[DuctRun, ...], index: dict[str, int], n: int, mass_flow: float, kept: float
 ) -> NDArray[np.float64]:
-    """Return where supply ducts lose what they take on while they stand [-], at most a half."""
+    """Return where supply ducts lose what they take on while they stand [-].
+
+    At most half of what arrives at the registers, the share `kept`.
+    """
     touch = np.zeros(n)
     for run in ducts:
         if run.side == "supply":
@@ -191,4 +194,4 @@ def _taken_on(
             held = run.area * DUCT_CAPACITY * warmed
             starts = 4.0 * MOST_STARTS / HOUR
             touch[index[run.space]] += starts * held / (mass_flow * HEAT_OF_AIR)
-    return touch * min(1.0, 0.5 / max(touch.sum(), 1e-12))
+    return touch * min(1.0, 0.5 * kept / max(touch.sum(), 1e-12))

@@ -123,7 +123,7 @@ def run_hours(
             sun += gather_partitions(elements, air, state, work)
             eliminate_radiant(work, n)
             heat_water(air, plant, day_hour, state, work)
-            rate_machines(air, plant, state, work, flows)
+            rate_machines(plant, state, work, flows)
             running, burning, left = state.running[0], state.burning[0], spread(0.0)
             wanted = heat_air(air, plant, day_hour, state, work, flows, running)
             for _ in range(passes):
@@ -145,7 +145,7 @@ def run_hours(
                     air, paths, plant, day_hour, state, work, flows, net + sun, gross + sun, HELD,
                     totals,
                 )  # fmt: skip
-                balance_water(air, paths, plant, day_hour, state, work, flows, HELD_DRY, totals)
+                balance_water(air, paths, plant, day_hour, work, flows, HELD_DRY, totals)
                 ducted = running * plant.air_flow[0]
                 entering = count_entering(air, plant, day_hour, ducted, work, flows, totals)
                 count_delivered(air, plant, ducted, running, state, work, totals)

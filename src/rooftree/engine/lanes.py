@@ -468,7 +468,7 @@ _masks(operator.invert, "not_", 1)
 
 
 @intrinsic
-def root(_context: Any, number: Any) -> Any:
+def root(_context: Any, _number: Any) -> Any:
     """Return the square root of lanes."""
 
     def generate(_context: Any, builder: Any, _sig: Any, arguments: Any) -> Any:
@@ -488,10 +488,10 @@ def select(_context: Any, _mask: Any, _one: Any, _other: Any) -> Any:
 
 
 @intrinsic
-def spread(_context: Any, number: Any) -> Any:
+def spread(_context: Any, _number: Any) -> Any:
     """Return lanes that all hold this number."""
 
-    def generate(context: Any, builder: Any, sig: Any, arguments: Any) -> Any:
+    def generate(_context: Any, builder: Any, _sig: Any, arguments: Any) -> Any:
         return _spread(builder, arguments[0])
 
     return lanes_type(types.float64), generate

@@ -18,6 +18,7 @@ from rooftree.engine.compiled import compile_entry
 from rooftree.engine.equipment import rate_cold, rate_heat
 from rooftree.engine.lanes import addresses, kind_of, lanes_of, spread
 
+
 class Outdoors(NamedTuple):
     """Air outdoors.
 

@@ -36,6 +36,9 @@ ZERO_CELSIUS = 273.15
 TRIPLE_POINT = 273.16
 """Of water [K]."""
 
+MOST_VAPOR = 0.9
+"""Pressure of vapor over that of the air at most [-]."""
+
 SATURATION_STEPS = 4
 """Steps of Newton's method to a saturated temperature: from -10 to 40 °C the last one is
 below 1e-6 K."""
@@ -79,8 +82,11 @@ def saturation(t: Any) -> Any:
 
 @on_lanes
 def saturated_humidity(t: Any, pressure: Any) -> Any:
-    """Return the vapor that saturated air holds, per dry air [kg/kg] (eq. 20)."""
-    vapor = saturation(t)
+    """Return the vapor that saturated air holds, per dry air [kg/kg] (eq. 20).
+
+    Near boiling the vapor's pressure is taken as `MOST_VAPOR` of all: no attic comes there.
+    """
+    vapor = min(saturation(t), MOST_VAPOR * pressure)
     return WATER_TO_AIR * vapor / (pressure - vapor)
 
 

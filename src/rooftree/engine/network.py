@@ -209,8 +209,8 @@ def solve_network(paths: Any, flows: Any, balanced: float) -> Any:
 
     Reads density, supply, coefficient and wind of `flows`; fills `pressure`, which is also
     the start, and `flow`. `balanced` is the imbalance by the path law that the last, linear
-    step may leave [kg/s], `BALANCED` or more. `flows` remembers the last solution, from which the next one is
-    predicted.
+    step may leave [kg/s], `BALANCED` or more. `flows` remembers the last solution, from
+    which the next one is predicted.
 
     Returns
     -------
@@ -284,8 +284,8 @@ def make_flows(spaces: int, paths: int) -> Flows:
     """
     more, of_paths = spaces + 1, {"flow", "coefficient", "wind", "across", "drive"}
     of_paths |= {"mean", "half", "slope", "bend"}
-    shapes = {name: (more,) for name in Flows._fields}
-    shapes |= {name: (paths,) for name in of_paths}
+    shapes = dict.fromkeys(Flows._fields, (more,))
+    shapes |= dict.fromkeys(of_paths, (paths,))
     shapes |= {"pressure": (spaces,), "supply": (spaces,), "matrix": (more, more)}
     return Flows(**{name: lanes_of(*shape) for name, shape in shapes.items()})
 

@@ -18,6 +18,7 @@ from rooftree.engine.lanes import (
     whole_log2,
 )
 
+
 @on_lanes
 def _log2_of(f: Any) -> Any:
     """Return ``log2(1 + f) / f`` for `f` from sqrt(1/2) - 1 to sqrt(2) - 1.

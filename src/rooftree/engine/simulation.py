@@ -6,8 +6,8 @@ import os
 from collections import defaultdict
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
-from itertools import islice
 from functools import partial
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -50,6 +50,7 @@ from rooftree.engine.compile import Compiled, compile_house, exposure_of
 from rooftree.engine.kernel import PASSES, run_days, run_days_alike
 from rooftree.engine.lanes import WIDTH, addresses, kind_of
 from rooftree.engine.results import Hourly, YearResult
+from rooftree.errors import HouseError
 from rooftree.house import OUTDOORS, EndUse, Fuel
 
 if TYPE_CHECKING:
@@ -291,6 +292,12 @@ def _added(lanes: Totals) -> Totals:
 def _result(house: House, compiled: Compiled, ran: Ran) -> YearResult:
     totals, hours = ran.totals, ran.hours
     sums = totals.sums
+    if not np.isfinite(sums).all():
+        message = (
+            "the year has no end: heat or air ran away; look for an ideal machine that several "
+            "spaces share, or give it a capacity"
+        )
+        raise HouseError(message)
     mass = float(totals.sources.sum())
     origins = (*(space.id for space in house.spaces), OUTDOORS)
     return YearResult(
@@ -417,7 +424,8 @@ def simulate_many(
     Houses of one shape, which differ in numbers alone, lie side by side in the lanes, each
     through all of the year. Against `simulate`, which runs the parts of one year side by
     side, results differ by up to 2e-4 because each part comes to its start by an
-    approximation; fewer than `FEW` houses are run as `simulate` runs them. A house does not depend on its neighbours in the lanes.
+    approximation; fewer than `FEW` houses are run as `simulate` runs them. A house does not
+    depend on its neighbours in the lanes.
 
     The hour loop releases the interpreter's lock, so threads run on all cores and share
     the weather; nothing is copied or pickled. For a cluster, send `simulate` itself to any

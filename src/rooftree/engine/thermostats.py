@@ -37,6 +37,9 @@ NOT_RATED = -1.0
 DAMP_OUTDOORS = 0.0115
 """Vapor outdoors above which people keep windows shut [kg/kg] (recalled)."""
 
+WORTH_OPENING = 0.5
+"""Difference to outdoors from which people open windows [K]."""
+
 OPENING_HEIGHT, DISCHARGE, WIND_EFFECT = 1.2, 0.6, 0.3
 """Height of an open window [m], its discharge coefficient, and the share of the wind speed
 that blows through it while it comes slantwise: 0.25 to 0.35 [-] (ASHRAE Handbook -
@@ -44,13 +47,13 @@ Fundamentals, chapter 16, recalled)."""
 
 
 @on_lanes
-def rate_machines(air: Any, plant: Any, state: Any, work: Any, flows: Any) -> None:
+def rate_machines(plant: Any, state: Any, work: Any, flows: Any) -> None:
     """Set what each machine can do in this hour, at the state of the air an hour ago."""
     nothing = spread(0.0)
     for c in range(plant.thermostats):
         work.heat[c] = nothing
         if c == plant.windows:
-            open_windows(air, plant, c, state, work, flows)
+            open_windows(plant, c, state, work, flows)
             continue
         rate_heat(plant, c, state.air[plant.thermostat[c]], work)
         work.cold_full[c] = nothing
@@ -70,7 +73,7 @@ def rate_coil(air: Any, plant: Any, c: int, state: Any, work: Any) -> None:
 
 
 @on_lanes
-def open_windows(air: Any, plant: Any, c: int, state: Any, work: Any, flows: Any) -> None:
+def open_windows(plant: Any, c: int, state: Any, work: Any, flows: Any) -> None:
     """Set the heat that open windows could carry away, as the cold of a machine.
 
     Buoyancy and wind add by their squares (ASHRAE Handbook - Fundamentals, chapter 16,
@@ -78,10 +81,11 @@ def open_windows(air: Any, plant: Any, c: int, state: Any, work: Any, flows: Any
     """
     now, t = work.now, state.air[plant.thermostat[c]]
     warmer = max(t - now[AIR_OUTDOORS], 0.0)
+    worth_it = (warmer > WORTH_OPENING) & (now[HUMIDITY] < DAMP_OUTDOORS)
     buoyant = DISCHARGE / 3.0 * root(9.80665 * OPENING_HEIGHT * warmer / t)
     blown = WIND_EFFECT * now[WIND]
     flow = plant.window_area[0] * root(buoyant * buoyant + blown * blown)
-    can = select(now[HUMIDITY] < DAMP_OUTDOORS, flow, spread(0.0))
+    can = select(worth_it, flow, spread(0.0))
     work.windows[0] = can
     work.hot_full[c] = spread(0.0)
     work.hot_input[c] = spread(0.0)
@@ -91,31 +95,14 @@ def open_windows(air: Any, plant: Any, c: int, state: Any, work: Any, flows: Any
 
 
 @on_lanes
-def answer_thermostats(
-    air: Any, plant: Any, day_hour: int, state: Any, work: Any, running: Any
-) -> None:
-    """Run each machine for as long as its thermostat asks.
+def settle(plant: Any, day_hour: int, work: Any) -> None:
+    """Find the heat of each machine that its thermostat asks for, as far as it goes.
 
-    Fills the temperatures of the spaces, `heat` of the machines, `output` and `aired`. They
-    are set in turn, each to its own setpoint or as far as it goes, until none moves
-    (projected Gauss-Seidel); with one thermostat the first round is exact.
+    The machines are set in turn, each to its own setpoint, until none moves (projected
+    Gauss-Seidel); with one thermostat the first round is exact.
     """
-    n, count = air.spaces, plant.thermostats
-    free, respond, shares, heat = work.free, work.respond, work.shares, work.heat
-    idle, nothing = 1.0 - running, spread(0.0)
-    for c in range(count):
-        cooling = free[plant.thermostat[c]] > plant.cool_setpoint[day_hour, c]
-        if any_of(cooling):
-            rate_coil(air, plant, c, state, work)
-        work.may_cool[c] = select(cooling, work.cold_full[c], nothing)
-        for i in range(n):
-            share = select(cooling, plant.cold_shares[c, i], plant.hot_shares[c, i])
-            if c == 0:
-                ducted = select(cooling, plant.cold_ducted[0], plant.hot_ducted[0])
-                share += idle * ducted * plant.standing_shares[i]
-            shares[c, i] = share
-            respond[c, i] = share
-        solve_row(work.system, respond, c, n)
+    count, free, respond, heat = plant.thermostats, work.free, work.respond, work.heat
+    nothing = spread(0.0)
     for _ in range(MOST_ROUNDS):
         moved = nothing
         for c in range(count):
@@ -134,6 +121,33 @@ def answer_thermostats(
             heat[c] = new
         if count == 1 or not any_of(moved > SETTLED):
             break
+
+
+@on_lanes
+def answer_thermostats(
+    air: Any, plant: Any, day_hour: int, state: Any, work: Any, running: Any
+) -> None:
+    """Run each machine for as long as its thermostat asks.
+
+    Fills the temperatures of the spaces, `heat` of the machines, `output` and `aired`.
+    """
+    n, count = air.spaces, plant.thermostats
+    free, respond, shares, heat = work.free, work.respond, work.shares, work.heat
+    idle, nothing = 1.0 - running, spread(0.0)
+    for c in range(count):
+        cooling = free[plant.thermostat[c]] > plant.cool_setpoint[day_hour, c]
+        if any_of(cooling):
+            rate_coil(air, plant, c, state, work)
+        work.may_cool[c] = select(cooling, work.cold_full[c], nothing)
+        for i in range(n):
+            share = select(cooling, plant.cold_shares[c, i], plant.hot_shares[c, i])
+            if c == 0:
+                ducted = select(cooling, plant.cold_ducted[0], plant.hot_ducted[0])
+                share += idle * ducted * plant.standing_shares[i]
+            shares[c, i] = share
+            respond[c, i] = share
+        solve_row(work.system, respond, c, n)
+    settle(plant, day_hour, work)
     for i in range(n):
         t, put, aired = free[i], nothing, nothing
         for c in range(count):

@@ -44,7 +44,7 @@ def balance_vapor(
         work.past_humidity[i] = state.humidity[i]
         held = flows.density[i] * air.volume[i] * air.buffering[i] / HOUR
         undried = air.undried[day_hour, i]
-        from_outdoors = work.inflow[i, n] + exchanged(air, day_hour, i, work, flows, undried)
+        from_outdoors = work.inflow[i, n] + exchanged(air, i, work, flows, undried)
         from_outdoors += aired_out(plant, i, work, flows)
         known = held * state.humidity[i] + from_outdoors * humid + air.vapor[day_hour, i]
         known += air.evaporation[i] * wet_earth
