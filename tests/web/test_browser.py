@@ -21,7 +21,7 @@ pytestmark = pytest.mark.browser
 
 PHONE, DESK = 390, 1440
 
-SHEETS = ("", "/readings", "/readings/fan-test/new", "/house", "/plan", "/papers")
+SHEETS = ("", "/readings", "/readings/fan-test/new", "/house", "/diagnosis", "/plan", "/papers")
 """Pages of a job, by their address below that of the job."""
 
 
