@@ -294,6 +294,9 @@ class HeatBalance:
         self.right[self.points] += air.radiant[hour] + share * imposed
         self.right[self.airs] += air.convective[hour] + (1.0 - share) * imposed
         self.right[self.airs] += state.drying_heat
+        held = air.held_column >= 0
+        a[self.points, self.points] += np.where(held, 1e9, 0.0)
+        self.right[self.points] += np.where(held, 1e9 * self.now.row[air.held_column], 0.0)
         self.right[self.airs] += air.capacity / HOUR * state.air
 
     def with_air(self, state: State, running: float) -> tuple[Floats, Floats]:
@@ -443,7 +446,8 @@ def _windows(house: Compiled, c: int, now: Outdoors, state: State) -> Machine:
     warmer = max(float(state.air[s]) - now.air, 0.0)
     buoyant = 0.6 / 3.0 * math.sqrt(GRAVITY * 1.2 * warmer / float(state.air[s]))
     speed = math.hypot(buoyant, 0.3 * float(now.row[columns.WIND]))
-    can = float(plant.window_area[0]) * speed if now.humidity < 0.0115 else 0.0
+    worth_it = warmer > 0.5 and now.humidity < 0.0115
+    can = float(plant.window_area[0]) * speed if worth_it else 0.0
     cold = float(state.density[s]) * can * HEAT_OF_AIR * warmer
     return Machine(cold_full=cold, through_windows=can)
 

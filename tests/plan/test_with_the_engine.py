@@ -97,9 +97,12 @@ def test_the_weather_factor_is_said_to_be_computed(plan: Plan) -> None:
 def test_the_page_compares_what_the_plan_holds(
     plan: Plan, house: House, measures: tuple[Measure, ...], tariff: Tariff, year: WeatherYear
 ) -> None:
-    """The switches of the live page give the same figures as the plan."""
+    """The switches of the live page give the same figures as the plan.
+
+    Many houses and one are run from different starts.
+    """
     seen = compare_measures(
         house, measures, {m.id for m in measures}, [], year, tariff, before=plan.before
     )
     assert seen.blocked == ()
-    assert seen.effect.money_saved == pytest.approx(plan.whole.money_saved)
+    assert seen.effect.money_saved == pytest.approx(plan.whole.money_saved, rel=1e-4)

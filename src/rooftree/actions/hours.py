@@ -45,6 +45,7 @@ _OF_SPACES = (
     ("pressure_Pa", "pressure"),
     ("heat_delivered_W", "heating"),
     ("cold_delivered_W", "cooling"),
+    ("heat_by_open_windows_W", "aired"),
     ("sun_W", "sun"),
 )
 _OF_ELEMENTS = (

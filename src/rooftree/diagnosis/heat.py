@@ -143,8 +143,7 @@ def split_heat(year: SimulatedYear) -> tuple[HeatSplit, ...]:
     the space's own state along and changes nothing. A fan that recovers heat counts with
     what it does not recover. Equipment: heat and cold that reach the space, in a buffer
     space those that ducts lose to it. A surface between two parts of one space, such as a
-    partition, is what it stores. The engine does not keep the air through windows that
-    people open: where they may, the heat that is missing in an hour is told as theirs.
+    partition, is what it stores.
     """
     columns = [*_surfaces(year), *_sun(year), *_air(year), *_machines(year)]
     stored = _stored(year)
@@ -152,7 +151,7 @@ def split_heat(year: SimulatedYear) -> tuple[HeatSplit, ...]:
     for index, space in enumerate(year.house.spaces):
         own = [(part, heat) for part, heat in columns if part.space == space.id]
         if year.is_living[index] and year.house.use.open_window_area > 0.0:
-            own.append(_aired(space.id, stored[:, index], [heat for _, heat in own]))
+            own.append(_aired(space.id, year.hourly.aired[:, index]))
         heat = np.stack([each for _, each in own], axis=1)
         parts = tuple(part for part, _ in own)
         splits.append(HeatSplit(space.id, parts, heat, stored[:, index], _sums(year, heat)))
@@ -298,10 +297,9 @@ def _machines(year: SimulatedYear) -> Iterator[Column]:
         yield part, np.roll(heat, 1)  # the engine gives it back an hour later
 
 
-def _aired(space: str, stored: Floats, heat: list[Floats]) -> Column:
-    """Return the heat that is missing in a space whose windows are opened."""
-    missing = np.minimum(stored - np.sum(heat, axis=0), 0.0)
-    return HeatPart(Cause.OPENING, "", "air through open windows", space, OUTDOORS), missing
+def _aired(space: str, heat: Floats) -> Column:
+    """Return the heat that comes through windows that people open."""
+    return HeatPart(Cause.OPENING, "", "air through open windows", space, OUTDOORS), heat
 
 
 def _of_tank(year: SimulatedYear, heater: WaterHeater) -> Floats:

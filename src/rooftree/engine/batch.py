@@ -178,7 +178,7 @@ def make_state(batch: Batch, days: NDArray[np.int64]) -> State:
     batch : Batch
         The houses.
     days : ndarray of int64, shape (WIDTH,)
-        Day of the weather at which each lane starts; the end stands before the beginning.
+        Day of the weather at which each lane starts [-]; the end stands before the beginning.
 
     Returns
     -------
@@ -340,7 +340,7 @@ def start_run(batch: Batch, days: NDArray[np.int64]) -> Run:
     batch : Batch
         The houses.
     days : ndarray of int64, shape (WIDTH,)
-        Day from which each lane starts.
+        Day from which each lane starts [-].
 
     Returns
     -------
@@ -355,5 +355,15 @@ def start_run(batch: Batch, days: NDArray[np.int64]) -> Run:
 
 
 def groups_of(run: Run) -> Iterator[Any]:
-    """Yield the groups that an hour changes, in the order of the hour loop."""
+    """Yield the groups that an hour changes, in the order of the hour loop.
+
+    Parameters
+    ----------
+    run : Run
+        A batch on its way.
+
+    Yields
+    ------
+    NamedTuple
+    """
     yield from (run.state, run.flows, run.work, run.totals)

@@ -151,10 +151,11 @@ def interrupted_layers(
     the resistance of ceiling batts).
 
     Washed insulation is a fourth path, which keeps a film of still air and no more, and where
-    it lies open no more than a void does: all that wind can take. What it takes has been measured only as savings of repairs (15 % of cooling
-    in six houses); insulation that wind reaches at its edge keeps more, so give the share
-    that is blown through and not all that lies near the eaves. Layers beyond the insulation
-    are taken to stay between it and the wind.
+    it lies open no more than a void does: all that wind can take. What it takes has been
+    measured only as savings of repairs (15 % of cooling in six houses); insulation that wind
+    reaches at its edge keeps more, so give the share that is blown through and not all that
+    lies near the eaves. Layers beyond the insulation are taken to stay between it and the
+    wind.
 
     References
     ----------

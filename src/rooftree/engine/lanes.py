@@ -177,7 +177,19 @@ def group_reader(group: type[Any], *, alike: bool = False) -> Any:
 
 
 def kind_of(group: Any, name: str) -> str:
-    """Return the kind of a field of a group, such as ``"Row"``."""
+    """Return the kind of a field of a group, such as ``"Row"``.
+
+    Parameters
+    ----------
+    group : NamedTuple
+        A group, or its type.
+    name : str
+        Of the field.
+
+    Returns
+    -------
+    str
+    """
     return _text(group.__annotations__[name])
 
 
@@ -241,10 +253,10 @@ def lanes_of(*shape: int, fill: float = 0.0) -> np.ndarray[Any, np.dtype[np.floa
 
     Parameters
     ----------
-    *shape : int
-        Shape without the lanes.
+    shape : int
+        Shape without the lanes [-].
     fill : float
-        Value of all.
+        Value of all [any unit].
 
     Returns
     -------

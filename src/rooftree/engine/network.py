@@ -42,7 +42,7 @@ SMOOTHING = 0.01
 BALANCED = 1e-6
 """Imbalance by the path law that the last, linear step may leave [kg/s]."""
 
-NEARLY_BALANCED = 1e-4
+NEARLY_BALANCED = 1e-5
 """The same in hours that do not count [kg/s]."""
 
 OVERSHOOT = 0.5

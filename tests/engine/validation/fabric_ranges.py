@@ -131,15 +131,7 @@ _BARE = (
     "with emittances of 0.1 convection alone makes the films; the programs agree to 0.6 %, ours is "
     "0.4 % below the lowest, and in steps of ten minutes 0.2 % above the highest"
 )
-_PANES = (
-    "the two ratings do not say which pane is coated; a fit to them gives 0.349 for the 0.389 that "
-    "the published panes pass, and what panes absorb does not fall off with the angle. With the "
-    "transmittance of the panes it would lie inside"
-)
-
 OUTSIDE: dict[tuple[str, str], str] = {
-    ("660", "cold of the year"): _PANES,
-    ("660", "peak of cold"): _PANES,
     ("950", "peak of cold"): _ALTITUDE,
     ("195", "peak of heat"): _BARE,
     ("640-600", "heat of the year"): _RAMP,
@@ -149,7 +141,7 @@ OUTSIDE: dict[tuple[str, str], str] = {
     ("900-600", "peak of heat"): _STEP,
     ("240-220", "heat of the year"): _STEP,
     ("270-220", "peak of heat"): _ALTITUDE,
-    ("600", "cold of September"): _ALTITUDE,
+    ("600", "heat of April"): _ALTITUDE,
     ("600", "cold of October"): _ALTITUDE,
     **{("600FF", f"temperature on 1 February, hour {hour}"): _TRACE for hour in range(9, 15)},
 }
