@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from demo_house import recorded_house, true_house
-from engine.validation.fabric_box import CASES
 from engine.houses import make_house, make_leak, make_space
 from engine.ranch import ranch
+from engine.validation.fabric_box import CASES
 from rooftree.errors import HouseError
 from rooftree.house import Cooling, Fan, Fuel, Heating, House, RoomUnit
 from rooftree.house.sound import LIMITS, SCHEDULES, cut_off_spaces, problems_of, require_sound
@@ -96,8 +96,9 @@ def test_ordinary_houses_pass(make: Callable[[], House]) -> None:
         (with_use(sensible_gain=()),
          (r"the sensible gain of the use of the house has 0 values; give one for each of the 24 "
          r"hours")),
-        (with_use(heating_setpoint=(20.0,) * 24),
-         r"the heating setpoint of the use of the house is 20 K at hour 0; give 100 to 2000 K"),
+        (with_use(heating_setpoint=(-20.0,) * 24),
+         (r"the heating setpoint of the use of the house is -20 K at hour 0; give above 0 and up "
+         r"to 2000 K")),
         (with_use(thermostat="loft"),
          r"the thermostat names the space loft, which the house does not have"),
         (replace(RANCH, spaces=()), r"the house has no space; add the living space at least"),

@@ -272,7 +272,7 @@ class Window:
 
 
 class LeakKind(StrEnum):
-    """What sort of opening a leak is; only cracks are scaled to the fan test."""
+    """What sort of opening a leak is; cracks are far less known than the others before a test."""
 
     CRACK = "crack"
     VENT = "vent"

@@ -89,6 +89,8 @@ def _any(unit: str) -> Limits:
 
 SHARE = Limits(0.0, 1.0, "-")
 KELVIN = Limits(100.0, 2000.0, "K")
+SETPOINT = Limits(0.0, 2000.0, "K", is_above=True)
+"""Near 0 K a setpoint says that the house is never heated, above 1000 K never cooled."""
 
 LIMITS: Mapping[type, Mapping[str, Limits]] = {
     Site: {
@@ -195,10 +197,10 @@ say nothing. R-1 to R-100 and 0.3 to 60 air changes an hour at 50 Pa are far ins
 
 SCHEDULES: Mapping[type, Mapping[str, Limits]] = {
     Fan: {"hours": SHARE},
-    RoomUnit: {"heating_setpoint": KELVIN, "cooling_setpoint": KELVIN},
+    RoomUnit: {"heating_setpoint": SETPOINT, "cooling_setpoint": SETPOINT},
     Use: {
-        "heating_setpoint": KELVIN,
-        "cooling_setpoint": KELVIN,
+        "heating_setpoint": SETPOINT,
+        "cooling_setpoint": SETPOINT,
         "sensible_gain": _any("W"),
         "vapor_hours": _at_least("-"),
         "hot_water_hours": _at_least("-"),
@@ -340,7 +342,10 @@ _WithId = Space | Surface | Window | Leak | DuctRun | Fan | RoomUnit
 
 
 def _same_ids(house: House) -> Iterator[str]:
+    """Yield ids that two parts share, where parts are looked up by them."""
     for kind, group in _groups(house):
+        if kind in ("surface", "window"):
+            continue
         for key, times in Counter(each.id for each in group).items():
             if times > 1:
                 yield f"{times} parts of kind {kind} have the id {key}; give each its own"
