@@ -25,7 +25,7 @@ from rooftree.engine.arrays import (
 from rooftree.engine.compile import compile_house
 from rooftree.engine.compiled import OPTIONS
 from rooftree.engine.lanes import WIDTH, addresses, group_reader, lane, lanes_of, spread
-from rooftree.engine.network import BALANCED, make_flows, solve_network
+from rooftree.engine.network import MOST_SWEEPS, make_flows, solve_network
 from rooftree.engine.simulation import run_compiled
 
 if TYPE_CHECKING:
@@ -193,7 +193,7 @@ def solve_year(hours_table: Any, paths_table: Any, flows_table: Any) -> float:
             flows.supply[p] = hours.supply[hour, p]
         for i in range(hours.paths):
             flows.wind[i] = hours.wind[hour, i]
-        worst = max(worst, solve_network(paths, flows, BALANCED))
+        worst = max(worst, solve_network(paths, flows, MOST_SWEEPS))
         for i in range(hours.paths):
             hours.flow[hour, i] = flows.flow[i]
     return lane(worst, 0)

@@ -88,7 +88,7 @@ def test_a_wall_without_mass_conducts_as_its_layers_do() -> None:
 def test_air_brings_its_own_part() -> None:
     """A balanced fan that exchanges outdoor air loads by its flow and its recovery."""
     year, bare = even_year(263.15), box(windows=(), gain=0.0, air_changes=0.0)
-    fan = Fan("erv", "ERV", "balanced", "room", 0.03, (0.5,) * 12 + (1.5,) * 12, recovery=0.6)
+    fan = Fan("erv", "ERV", "balanced", "room", 0.045, (1 / 3,) * 12 + (1.0,) * 12, recovery=0.6)
     whole = replace(fan, id="open", recovery=0.0)
     loads = {
         one.id: next(

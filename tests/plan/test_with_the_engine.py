@@ -64,14 +64,14 @@ def test_stages_are_years_of_their_houses(
 ) -> None:
     """A stage's year is what the engine says of its house, and the whole the difference.
 
-    Many houses and one are run from different starts, which is told to differ by 3e-4.
+    Many houses and one are run from different starts, which is told to differ by 4e-4.
     """
     for stage in plan.stages:
         again = simulate(stage.house, year)
-        assert cost_of(again, tariff) == pytest.approx(cost_of(stage.year, tariff), rel=3e-4)
+        assert cost_of(again, tariff) == pytest.approx(cost_of(stage.year, tariff), rel=4e-4)
     before = cost_of(simulate(house, year), tariff)
     saved = before - cost_of(plan.stages[-1].year, tariff)
-    assert plan.whole.money_saved == pytest.approx(saved, abs=3e-4 * before)
+    assert plan.whole.money_saved == pytest.approx(saved, abs=4e-4 * before)
 
 
 def test_insulation_and_sealed_ducts_save_energy(plan: Plan) -> None:
@@ -99,10 +99,12 @@ def test_the_page_compares_what_the_plan_holds(
 ) -> None:
     """The switches of the live page give the same figures as the plan.
 
-    Many houses and one are run from different starts.
+    Many houses and one are run from different starts, so that a bill differs by 4e-4.
     """
     seen = compare_measures(
         house, measures, {m.id for m in measures}, [], year, tariff, before=plan.before
     )
     assert seen.blocked == ()
-    assert seen.effect.money_saved == pytest.approx(plan.whole.money_saved, rel=1e-4)
+    assert seen.effect.money_saved == pytest.approx(
+        plan.whole.money_saved, abs=4e-4 * cost_of(plan.before, tariff)
+    )

@@ -63,12 +63,12 @@ def open_flues(air: Any, plant: Any, day_hour: int, work: Any, flows: Any, burni
 @on_lanes
 def move_air(
     air: Any, paths: Any, plant: Any, day_hour: int, state: Any, work: Any, flows: Any,
-    running: Any, burning: Any, balanced: float,
+    running: Any, burning: Any, sweeps: int,
 ) -> Any:  # fmt: skip
     """Solve the air network at the present temperatures; return what is left unbalanced.
 
     `running` is the share of the hour for which the air handler moves air, `burning` that
-    for which the heating burns, `balanced` as for `solve_network`.
+    for which the heating burns, `sweeps` is as for `solve_network`.
     """
     n, now, density = air.spaces, work.now, flows.density
     pressure = now[PRESSURE] / GAS_CONSTANT
@@ -86,7 +86,7 @@ def move_air(
     for i in range(paths.count):
         flows.wind[i] = now[air.wind_column[i]]
     open_flues(air, plant, day_hour, work, flows, burning)
-    return solve_network(paths, flows, balanced)
+    return solve_network(paths, flows, sweeps)
 
 
 @on_lanes

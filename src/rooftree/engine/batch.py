@@ -26,7 +26,7 @@ from rooftree.engine.lanes import WIDTH, addresses, kind_of, lanes_of
 from rooftree.engine.network import make_flows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
@@ -62,14 +62,11 @@ class Batch:
     houses: int
     alike: bool
 
-    def tables(self, weather: Weather | None = None) -> list[NDArray[np.int64]]:
-        """Return the tables of addresses of all groups, in the order of the hour loop.
-
-        `weather` stands in for that of the batch.
-        """
+    def tables(self) -> list[NDArray[np.int64]]:
+        """Return the tables of addresses of all groups, in the order of the hour loop."""
         elements = addresses(self.elements, alike=self.alike)
         others = (addresses(group) for group in (self.air, self.paths, self.plant))
-        return [addresses(weather or self.weather), elements, *others]
+        return [addresses(self.weather), elements, *others]
 
 
 def shape_of(compiled: Compiled) -> tuple[object, ...]:
@@ -330,6 +327,7 @@ class Run:
     flows: Flows
     work: Work
     totals: Totals
+    tables: tuple[NDArray[np.int64], ...]
 
 
 def start_run(batch: Batch, days: NDArray[np.int64]) -> Run:
@@ -348,22 +346,6 @@ def start_run(batch: Batch, days: NDArray[np.int64]) -> Run:
     """
     flows = make_flows(batch.air.spaces, batch.paths.count)
     flows.coefficient[:] = batch.air.coefficient
-    return Run(
-        batch, days.astype(np.int64).copy(), make_state(batch, days), flows, make_work(batch),
-        make_totals(batch),
-    )  # fmt: skip
-
-
-def groups_of(run: Run) -> Iterator[Any]:
-    """Yield the groups that an hour changes, in the order of the hour loop.
-
-    Parameters
-    ----------
-    run : Run
-        A batch on its way.
-
-    Yields
-    ------
-    NamedTuple
-    """
-    yield from (run.state, run.flows, run.work, run.totals)
+    changing = (make_state(batch, days), flows, make_work(batch), make_totals(batch))
+    tables = (*batch.tables(), *(addresses(group) for group in changing))
+    return Run(batch, days.astype(np.int64).copy(), *changing, tables)

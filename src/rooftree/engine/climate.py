@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import lru_cache
 from threading import RLock
-from typing import TYPE_CHECKING, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -118,10 +118,13 @@ class Directions:
         Of the walls to the wind.
     keys : dict from Key to int
         Column of each.
+    laid_out : dict
+        What compile.py has laid out for these columns.
     """
 
     exposure: Exposure
     keys: dict[Key, int] = field(default_factory=dict)
+    laid_out: dict[Any, Any] = field(default_factory=dict)
 
     def column(self, key: Key) -> int:
         """Return the column of a key, a new one if it has none yet."""

@@ -58,6 +58,7 @@ from rooftree.engine.sunlight import sun_shares
 from rooftree.engine.wind import wall_height
 from rooftree.errors import HouseError
 from rooftree.house import GROUND, OUTDOORS, Layer, LeakKind, Surface
+from rooftree.house.sound import require_sound
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -67,6 +68,9 @@ if TYPE_CHECKING:
     from rooftree.engine.imposed import Imposed
     from rooftree.house import House, Leak, Window
     from rooftree.weather import WeatherYear
+
+LAYOUTS_KEPT = 256
+"""Sets of surfaces whose arrays are remembered for the variants of a house."""
 
 DISCHARGE = 0.6
 """Discharge coefficient of an opening [-]."""
@@ -173,12 +177,10 @@ def compile_house(
     """
     index = {space.id: i for i, space in enumerate(house.spaces)}
     directions = directions or Directions(exposure_of(house))
-    elements = list(_sorted_elements(house, index))
-    packed = _pack(elements, len(house.spaces), directions)
+    packed, ids = _elements(house, index, directions)
     density = float(np.mean(year.pressure)) / (GAS_CONSTANT * 293.15)
     given = _given(imposed, index)
     air, paths, order = _air(house, index, directions, density, given)
-    ids = tuple((each.surface or each.window).id for each in elements)  # type: ignore[union-attr]
     if imposed is not None:
         air = air._replace(imposed_radiant=np.array([imposed.radiant_fraction]))
     water = WATER_DRAW
@@ -203,6 +205,27 @@ def _given(imposed: Imposed | None, index: dict[str, int]) -> dict[Given, NDArra
         for house_space, values in spaces.items()
         if _index_of(index, house_space, f"imposed {what}") >= 0
     }
+
+
+def _elements(
+    house: House, index: dict[str, int], directions: Directions
+) -> tuple[Elements, tuple[str, ...]]:
+    """Return the elements as arrays, and their ids.
+
+    Variants of a house mostly have the very same surfaces; what was laid out for one is
+    kept for the others, with the surfaces that it stands for.
+    """
+    parts = (house.surfaces, house.windows, house.spaces)
+    known = directions.laid_out.get(tuple(id(part) for part in parts))
+    if known is None:
+        require_sound(house)
+        elements = list(_sorted_elements(house, index))
+        ids = tuple((e.surface or e.window).id for e in elements)  # type: ignore[union-attr]
+        known = (parts, _pack(elements, len(house.spaces), directions), ids)
+        if len(directions.laid_out) >= LAYOUTS_KEPT:
+            directions.laid_out.clear()
+        directions.laid_out[tuple(id(part) for part in parts)] = known
+    return known[1], known[2]
 
 
 def _index_of(index: dict[str, int], space: str, owner: str) -> int:

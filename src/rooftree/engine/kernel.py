@@ -62,7 +62,6 @@ from rooftree.engine.heat import (
     stored_heat,
 )
 from rooftree.engine.lanes import WIDTH, any_of, spread
-from rooftree.engine.network import BALANCED, NEARLY_BALANCED
 from rooftree.engine.thermostats import count_machines, heat_air, rate_machines
 from rooftree.engine.vapor import HELD_DRY, balance_vapor, run_driers
 
@@ -100,17 +99,18 @@ def start_hour(air: Any, state: Any, work: Any, totals: Any) -> None:
 
 @on_lanes
 def run_hours(
-    days: int, passes: int, starts: Any, weather: Any, elements: Any, air: Any, paths: Any,
-    plant: Any, state: Any, flows: Any, work: Any, totals: Any, records: Any, row: int,
+    days: int, passes: int, sweeps: int, starts: Any, weather: Any, elements: Any, air: Any,
+    paths: Any, plant: Any, state: Any, flows: Any, work: Any, totals: Any, records: Any,
+    row: int,
 ) -> None:  # fmt: skip
     """Run lanes through a number of days, each from its own day of the weather.
 
     `starts` holds the day from which each lane starts and is moved on; air is moved
-    `passes` times in each hour; records are written from `row` on.
+    `passes` times in each hour, with at most so many `sweeps`; records are written from
+    `row` on.
     """
     n = air.spaces
     counts = any_of(totals.counted[0] > 0.0)
-    balanced = BALANCED if counts else NEARLY_BALANCED
     stored = stored_heat(elements, air, state)
     for _ in range(days):
         for day_hour in range(HOURS):
@@ -129,7 +129,7 @@ def run_hours(
             for _ in range(passes):
                 running = wanted
                 left = move_air(
-                    air, paths, plant, day_hour, state, work, flows, running, burning, balanced
+                    air, paths, plant, day_hour, state, work, flows, running, burning, sweeps
                 )
                 gather_inflow(air, paths, day_hour, state, work, flows)
                 wanted = heat_air(air, plant, day_hour, state, work, flows, running)
@@ -169,13 +169,13 @@ def run_hours(
 
 @compile_entry
 def run_days(
-    days: int, passes: int, starts: Any, weather_table: Any, elements_table: Any,
+    days: int, passes: int, sweeps: int, starts: Any, weather_table: Any, elements_table: Any,
     air_table: Any, paths_table: Any, plant_table: Any, state_table: Any, flows_table: Any,
     work_table: Any, totals_table: Any, records_table: Any, row: int,
 ) -> None:  # fmt: skip
     """Run lanes whose surfaces differ; see `run_hours`."""
     run_hours(
-        days, passes, starts, read_weather(weather_table), read_elements(elements_table),
+        days, passes, sweeps, starts, read_weather(weather_table), read_elements(elements_table),
         read_air(air_table), read_paths(paths_table), read_plant(plant_table),
         read_state(state_table), read_flows(flows_table), read_work(work_table),
         read_totals(totals_table), read_records(records_table), row,
@@ -184,14 +184,14 @@ def run_days(
 
 @compile_entry
 def run_days_alike(
-    days: int, passes: int, starts: Any, weather_table: Any, elements_table: Any,
+    days: int, passes: int, sweeps: int, starts: Any, weather_table: Any, elements_table: Any,
     air_table: Any, paths_table: Any, plant_table: Any, state_table: Any, flows_table: Any,
     work_table: Any, totals_table: Any, records_table: Any, row: int,
 ) -> None:  # fmt: skip
     """Run lanes that share their surfaces; see `run_hours`."""
     run_hours(
-        days, passes, starts, read_weather(weather_table), read_alike_elements(elements_table),
-        read_air(air_table), read_paths(paths_table), read_plant(plant_table),
+        days, passes, sweeps, starts, read_weather(weather_table),
+        read_alike_elements(elements_table), read_air(air_table), read_paths(paths_table), read_plant(plant_table),
         read_state(state_table), read_flows(flows_table), read_work(work_table),
         read_totals(totals_table), read_records(records_table), row,
     )  # fmt: skip

@@ -42,14 +42,12 @@ SMOOTHING = 0.01
 BALANCED = 1e-6
 """Imbalance by the path law that the last, linear step may leave [kg/s]."""
 
-NEARLY_BALANCED = 1e-5
-"""The same in hours that do not count [kg/s]."""
-
 OVERSHOOT = 0.5
 """Share of its initial slope with which a step may run uphill before it is cut back [-]."""
 
-MOST_SWEEPS = 60
-"""Sweeps after which the solver stops; the imbalance that it returns tells."""
+MOST_SWEEPS, FEW_SWEEPS = 60, 2
+"""Sweeps after which the solver stops, in hours that count and in those of a rough start; the
+imbalance that it returns tells."""
 
 
 @on_lanes
@@ -204,19 +202,18 @@ def advance(paths: Any, flows: Any) -> Any:
 
 
 @on_lanes
-def solve_network(paths: Any, flows: Any, balanced: float) -> Any:
+def solve_network(paths: Any, flows: Any, sweeps: int) -> Any:
     """Find the pressures at which every space gains as much air as it loses.
 
     Reads density, supply, coefficient and wind of `flows`; fills `pressure`, which is also
-    the start, and `flow`. `balanced` is the imbalance by the path law that the last, linear
-    step may leave [kg/s], `BALANCED` or more. `flows` remembers the last solution, from
-    which the next one is predicted.
+    the start, and `flow`, in at most so many `sweeps`. `flows` remembers the last solution,
+    from which the next one is predicted.
 
     Returns
     -------
     lanes
         Bound on the imbalance of any space by the path law at the final pressures [kg/s];
-        above `balanced` only if `MOST_SWEEPS` did not suffice. The flows themselves balance
+        above `BALANCED` only if the sweeps did not suffice. The flows themselves balance
         to rounding.
 
     Notes
@@ -231,7 +228,7 @@ def solve_network(paths: Any, flows: Any, balanced: float) -> Any:
     tangent to the new forcing. A step past the minimum along its own direction by more
     than half is cut back by the secant. Each step's linear flows balance exactly; the
     step is the last one when what they leave out, bounded by the curvature of the path
-    law, is below `balanced` in sum over all paths. A lane that has come there rests while
+    law, is below `BALANCED` in sum over all paths. A lane that has come there rests while
     the others go on, so that its answer does not depend on its neighbours.
     """
     n = paths.spaces
@@ -239,8 +236,8 @@ def solve_network(paths: Any, flows: Any, balanced: float) -> Any:
     nothing = spread(0.0)
     flows.trial[n] = nothing
     descent, left = spread(-1.0), spread(1.0)
-    going = left > balanced
-    for _ in range(MOST_SWEEPS):
+    going = left > BALANCED
+    for _ in range(sweeps):
         follow_law(paths, flows, going)
         for i in range(n):
             flows.net[i] = flows.supply[i]
@@ -259,7 +256,7 @@ def solve_network(paths: Any, flows: Any, balanced: float) -> Any:
             flows.step[i] = select(whole, trial, flows.step[i])
         descent = select(whole, slope, descent)
         left = select(whole, advance(paths, flows), left)
-        going = left > balanced
+        going = left > BALANCED
         if not any_of(going):
             break
     for i in range(n):
@@ -421,4 +418,4 @@ def _in_all_lanes(values: ArrayLike) -> NDArray[np.float64]:
 @compile_entry
 def _solve(paths_table: Any, flows_table: Any) -> Any:
     """Solve a network; return the imbalance [kg/s]."""
-    return lane(solve_network(read_paths(paths_table), read_flows(flows_table), BALANCED), 0)
+    return lane(solve_network(read_paths(paths_table), read_flows(flows_table), MOST_SWEEPS), 0)

@@ -9,6 +9,7 @@ Sources
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
@@ -234,7 +235,9 @@ def _machine(house: House, unit: _Unit, density: float) -> dict[str, Any]:
     cold_flow = _flow_share(house, cooling.capacity if cooling else 0.0, cold_ducted)
     cold_curves = _FLOW_CURVES["cold pump" if cold == "heat pump" else "cold"]
     fan = handler.power if handler else 0.0
-    bypass = _bypass(cooling) ** (1.0 / cold_flow) if cooling and cold != "ideal" else 0.0
+    bypass = 0.0
+    if cooling and cold != "ideal":
+        bypass = _bypass(cooling.sensible_fraction) ** (1.0 / cold_flow)
     standing = heating.crankcase if heating else 0.0
     return {
         "thermostat": unit.space,
@@ -370,21 +373,22 @@ def _cool_cycling(cooling: Cooling | None) -> float:
     return 0.07 if cooling.cop >= GOOD_COOLER else 0.20
 
 
-def _bypass(cooling: Cooling) -> float:
+@lru_cache(maxsize=64)
+def _bypass(sensible_fraction: float) -> float:
     """Return the share of air that bypasses the coil at the rating point.
 
     The state of the air moves on a straight line from 26.7 °C dry and 19.4 °C wet bulb
     through where the rated capacities leave it to the saturated state of the coil.
     """
-    flow = 1.2 * RATED_FLOW * cooling.capacity
+    flow = 1.2 * RATED_FLOW  # for one watt of capacity
     t = 299.82
     w = _entering_humidity()
-    colder = cooling.sensible_fraction * cooling.capacity / (flow * HEAT_OF_AIR)
-    drier_by = (cooling.capacity / flow - HEAT_OF_AIR * colder) / 2.55e6
+    colder = sensible_fraction / (flow * HEAT_OF_AIR)
+    drier_by = (1.0 / flow - HEAT_OF_AIR * colder) / 2.55e6
     low, high = 1.0, min((t - 255.0) / colder, w / drier_by if drier_by > 0.0 else math.inf)
     if _excess(t, w, colder, drier_by, low) > 0.0 or _excess(t, w, colder, drier_by, high) < 0.0:
         message = (
-            f"cooling has a sensible fraction of {cooling.sensible_fraction:g}; no coil does "
+            f"cooling has a sensible fraction of {sensible_fraction:g}; no coil does "
             "that at the rating point: use 0.65 to 0.85"
         )
         raise HouseError(message)
