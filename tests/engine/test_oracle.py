@@ -15,16 +15,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from bench.oracle import Books, Oracle, first_state
 
-from engine.oracle import Books, Oracle, State
 from engine.ranch import BEDS, BONUS, CRAWL, MAIN, ranch
 from engine.random_houses import numbered_house
 from engine.weather_years import days_from
 from rooftree.engine import simulate, simulation
-from rooftree.engine.batch import lay_side_by_side, make_state
-from rooftree.engine.compile import Compiled, compile_house
+from rooftree.engine.compile import compile_house
 from rooftree.engine.imposed import Imposed
-from rooftree.engine.lanes import WIDTH
 from rooftree.house import (
     OUTDOORS,
     Cooling,
@@ -103,20 +101,6 @@ def measured(year: WeatherYear) -> Imposed:
         radiant_fraction=0.3,
         supplied={BEDS: np.full(hours.size, 0.01)},
     )
-
-
-def first_state(compiled: Compiled) -> State:
-    """Return the state from which the engine starts the compiled record."""
-    batch = lay_side_by_side([compiled])
-    start = make_state(batch, np.zeros(WIDTH, dtype=np.int64))
-    lane = {name: getattr(start, name)[..., 0].copy() for name in start._fields}
-    n = compiled.air.spaces
-    return State(
-        air=lane["air"], radiant=lane["radiant"], humidity=lane["humidity"],
-        inside=lane["face_inside"], outside=lane["face_outside"], modes=lane["modes"],
-        drying_heat=lane["drying_heat"], pressure=np.zeros(n), inflow=np.zeros((n, n + 1)),
-        density=np.zeros(n + 1),
-    )  # fmt: skip
 
 
 def both(

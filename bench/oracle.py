@@ -4,7 +4,8 @@ The oracle takes the arrays that `rooftree.engine.compile` makes of a house and 
 steps through them one hour at a time with general solvers: `scipy.optimize.root` for the air
 network from its residual alone, `scipy.sparse.linalg.splu` for one system of all faces, radiant
 points and airs, and `numpy.linalg.solve` for vapor. It uses no function of the hour loop, and
-states the physical constants again. It is slow; the tests hold the engine to it.
+states the physical constants again. It is slow; the tests hold the engine to it, and the bench
+tells how much slower.
 
 Each step is one class or function, in the order of the hour: `Outdoors`, `Films`, `HeatBalance`,
 `rate_machine`, `answer`, `AirNetwork`, `vapor`, `driers`. What lags by an hour lags here too:
@@ -30,6 +31,8 @@ from scipy.sparse import csc_matrix
 from scipy.sparse.linalg import splu
 
 from rooftree.engine import arrays as columns
+from rooftree.engine.batch import lay_side_by_side, make_state
+from rooftree.engine.lanes import WIDTH
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -736,6 +739,20 @@ def driers(
 
 
 # --- the loop ----------------------------------------------------------------------------
+
+
+def first_state(compiled: Compiled) -> State:
+    """Return the state from which the engine starts the compiled record."""
+    batch = lay_side_by_side([compiled])
+    start = make_state(batch, np.zeros(WIDTH, dtype=np.int64))
+    lane = {name: getattr(start, name)[..., 0].copy() for name in start._fields}
+    n = compiled.air.spaces
+    return State(
+        air=lane["air"], radiant=lane["radiant"], humidity=lane["humidity"],
+        inside=lane["face_inside"], outside=lane["face_outside"], modes=lane["modes"],
+        drying_heat=lane["drying_heat"], pressure=np.zeros(n), inflow=np.zeros((n, n + 1)),
+        density=np.zeros(n + 1),
+    )  # fmt: skip
 
 
 class Oracle:
