@@ -26,7 +26,7 @@ pytestmark = [
 ]
 
 TOO_MUCH_SUN = pytest.mark.xfail(
-    strict=True, reason="the model's roof is hotter in the sun: wind at the roof, trees, see docs"
+    strict=True, reason="the model's roof is hotter in the sun: wind at the vents, trees, see docs"
 )
 
 

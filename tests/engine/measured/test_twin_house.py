@@ -57,9 +57,7 @@ def test_blinds_were_shut_on_the_south() -> None:
     assert taken["bath_room"][2] > 0.1
 
 
-@pytest.mark.xfail(
-    strict=True, reason="an eighth short: film inside, bridges, air leakage; see docs"
-)
+@pytest.mark.xfail(strict=True, reason="a tenth short: film inside, bridges, air leakage; see docs")
 def test_heater_power_lies_within_5_percent() -> None:
     """The target for days 1 to 8."""
     measured = twin_house.heater_power()[STEADY].mean()

@@ -195,8 +195,9 @@ def slab(guesses: Guesses) -> tuple[Layer, ...]:
 def _other_faces(space: str) -> Surface:
     """Return the faces that see the house from a space whose air is imposed.
 
-    Cellar and attic have walls, and a floor or a roof, near the temperature of their air; they
-    take up the radiation. Twice the plan, of both faces of a thin wall.
+    The radiant point of cellar and attic is held with their air; their walls, and a floor or a
+    roof, set how freely the house's faces exchange with it. Twice the plan, of both faces of a
+    thin wall.
     """
     wall = (Layer("wall", 0.1, 1.0, 1800.0, 1000.0),)
     return Surface(f"in the {space}", "other faces", "wall", space, space, PLAN**2, 90.0, 0.0, wall)
