@@ -12,7 +12,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rooftree.errors import OutOfRangeError
-from rooftree.physics.mould_index import Sensitivity, mould_classes, mould_index
+from rooftree.physics.mould_index import (
+    Sensitivity,
+    highest_mould_index,
+    mould_classes,
+    mould_index,
+)
 
 CLASSES = list(Sensitivity)
 
@@ -104,6 +109,22 @@ def test_damper_never_grows_less(celsius: float, humidity: float, kind: Sensitiv
     damp = np.tile([humidity, humidity + 0.01], (720, 1))
     less, more = mould_index(warm, damp, [kind, kind])[-1]
     assert more >= less - 1e-12
+
+
+def test_highest_of_two_years_is_that_of_running_them_in_a_row() -> None:
+    """Surfaces that mould, that dry up by the year's end and that stay clean, all at once."""
+    warm = np.full((8760, 3), 293.15)
+    damp = np.tile([0.97, 0.5, 0.5], (8760, 1))
+    damp[2000:3000, 1] = 0.92
+    damp[:1000, 0] = 0.7
+    kinds = [Sensitivity.SENSITIVE] * 3
+    once = mould_index(warm, damp, kinds)
+    again = mould_index(warm, damp, kinds, start=once[-1])
+    found = highest_mould_index(warm, damp, kinds)
+    assert found == pytest.approx(again.max(axis=0), abs=1e-12)
+    assert found[0] > once[:, 0].max() - 1e-12
+    assert found[1] > 0.0
+    assert found[2] == 0.0
 
 
 def test_frost_and_drought_only_retreat() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any
 
+from rooftree.actions.fitting import house_as_tested
 from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.year import weather_of
 from rooftree.bills import cost_of
@@ -12,7 +13,6 @@ from rooftree.engine import simulate
 from rooftree.engine.design import design_loads
 from rooftree.errors import DocumentError, NotEnoughDataError, RooftreeError
 from rooftree.job.reduction import reduce_job
-from rooftree.job.tested_house import house_with_tests
 from rooftree.records.document.house_parts import (
     HOUSE_PARTS,
     Obstacle,
@@ -375,7 +375,7 @@ def _tried(job: Job) -> tuple[TriedYear, tuple[Finding, ...]]:
 
 def _run(job: Job) -> tuple[TriedYear, tuple[Finding, ...]]:
     weather = weather_of(job)
-    tested = house_with_tests(job, reduce_job(job))
+    tested = house_as_tested(job, reduce_job(job))
     year = simulate(tested.house, weather, hourly=True)
     try:
         cost = cost_of(year, job.tariff)

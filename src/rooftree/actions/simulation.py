@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rooftree.actions.fitting import house_as_tested
 from rooftree.actions.memory import Kept, fingerprint
 from rooftree.actions.readings import forget_reductions, reduce_job
 from rooftree.actions.year import forget_years, weather_of
@@ -16,7 +17,6 @@ from rooftree.engine import simulate
 from rooftree.engine.design import design_loads
 from rooftree.engine.judge import judge_year
 from rooftree.house import Fuel
-from rooftree.job.tested_house import house_with_tests
 from rooftree.survey import gates_of
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ def case_key(job: Job) -> str:
 
 def _case(job: Job) -> Case:
     reductions = reduce_job(job)
-    tested = house_with_tests(job, reductions)
+    tested = house_as_tested(job, reductions)
     gates = gates_of(job.observations, reductions.findings)
     return Case(tested.house, reductions, gates, tested.findings)
 

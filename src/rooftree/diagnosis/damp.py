@@ -20,7 +20,7 @@ from rooftree.diagnosis.words import capitalized
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS
 from rooftree.physics.moist_series import saturation_pressures
-from rooftree.physics.mould_index import mould_index
+from rooftree.physics.mould_index import highest_mould_index
 from rooftree.physics.wood_moisture import wood_equilibria
 from rooftree.units import Kind, both
 
@@ -129,19 +129,20 @@ def diagnose_damp(year: SimulatedYear) -> DampDiagnosis:
     places = find_places(year)
     if not places:
         return DampDiagnosis((), ())
-    temperature = np.stack([place.temperature for place in places], axis=1)
-    vapor = np.stack([place.vapor for place in places], axis=1)
-    share = np.stack([place.wets for place in places], axis=1)
+    # One row for each place: sums along the year then run through memory in order.
+    temperature = np.stack([place.temperature for place in places])
+    vapor = np.stack([place.vapor for place in places])
+    share = np.stack([place.wets for place in places])
     humidity = vapor / saturation_pressures(temperature)
     wet = np.where(humidity >= 1.0, share, 0.0)
-    months = year.by_month(wet)
+    months = year.by_month(wet.T)
     mean_humidity, mean_temperature = _means(np.minimum(humidity, 1.0)), _means(temperature)
     np.minimum(mean_humidity, 1.0, out=mean_humidity)  # sums round
     within = (mean_temperature >= COLDEST) & (mean_temperature <= HOTTEST)
-    failing = (within & (mean_humidity >= HUMID)).sum(axis=0)
-    highest = np.where(within, mean_humidity, 0.0).max(axis=0)
+    failing = (within & (mean_humidity >= HUMID)).sum(axis=1)
+    highest = np.where(within, mean_humidity, 0.0).max(axis=1)
     index = _indices(places, temperature, np.minimum(humidity, 1.0))
-    wood = wood_equilibria(mean_temperature, mean_humidity).max(axis=0)
+    wood = _wood(places, mean_temperature, mean_humidity)
     margin = _margins(temperature, humidity, share)
     found = [
         DampPlace(
@@ -152,7 +153,7 @@ def diagnose_damp(year: SimulatedYear) -> DampDiagnosis:
             float(highest[k]),
             int(failing[k]),
             float(index[k]),
-            float(wood[k]) if place.material.is_wood else None,
+            wood.get(k),
         )
         for k, place in enumerate(places)
     ]
@@ -162,33 +163,39 @@ def diagnose_damp(year: SimulatedYear) -> DampDiagnosis:
 
 def _means(hourly: Floats) -> Floats:
     """Return the mean of the 30 days up to each hour, the year's end before its beginning."""
-    span = min(24 * DAYS, hourly.shape[0])
-    sums = np.cumsum(np.concatenate([hourly[-span:], hourly]), axis=0)
-    return np.asarray((sums[span:] - sums[:-span]) / span)
+    span = min(24 * DAYS, hourly.shape[1])
+    sums = np.cumsum(np.concatenate([hourly[:, -span:], hourly], axis=1), axis=1)
+    return np.asarray((sums[:, span:] - sums[:, :-span]) / span)
+
+
+def _wood(places: Sequence[Place], temperature: Floats, humidity: Floats) -> dict[int, float]:
+    """Return the highest moisture of the places that are of wood [0-1]."""
+    wooden = [k for k, place in enumerate(places) if place.material.is_wood]
+    moisture = wood_equilibria(temperature[wooden], humidity[wooden]).max(axis=1, initial=0.0)
+    return dict(zip(wooden, moisture.tolist(), strict=True))
 
 
 def _indices(places: Sequence[Place], temperature: Floats, humidity: Floats) -> Floats:
     """Return the highest mould index of each place in the second year."""
     highest = np.zeros(len(places))
     # What never comes near 80 % grows nothing on any material.
-    damp = humidity.max(axis=0) >= 0.8
+    damp = humidity.max(axis=1) >= 0.8
     for decline in {place.material.decline for place in places}:
         own = [k for k, p in enumerate(places) if p.material.decline == decline and damp[k]]
         if not own:
             continue
         kinds = [places[k].material.sensitivity for k in own]
-        t, h = temperature[:, own], humidity[:, own]
-        once = mould_index(t, h, kinds, decline=decline)
-        again = mould_index(t, h, kinds, decline=decline, start=once[-1])
-        highest[own] = again.max(axis=0)
+        highest[own] = highest_mould_index(
+            temperature[own].T, humidity[own].T, kinds, decline=decline
+        )
     return highest
 
 
 def _margins(temperature: Floats, humidity: Floats, share: Floats) -> Floats:
     """Return the least temperature above the dew point [K], near it by Clausius-Clapeyron."""
-    slope = 461.5 * temperature**2 / 2.45e6
+    slope = 461.5 / 2.45e6 * temperature**2
     margin = -np.log(np.maximum(humidity, 1e-3)) * slope
-    return np.asarray(np.where(share > 0.0, margin, np.inf).min(axis=0, initial=np.inf))
+    return np.asarray(np.where(share > 0.0, margin, np.inf).min(axis=1, initial=np.inf))
 
 
 def _judge(year: SimulatedYear, found: Sequence[DampPlace]) -> tuple[Finding, ...]:

@@ -18,8 +18,9 @@ from rooftree.readings.insulation import InsulationResult, InsulationSurvey
 from rooftree.readings.ventilation import VentilationResult
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping
 
+    from rooftree.fit.network import FittedNetwork
     from rooftree.house import Fan, House
     from rooftree.job.kinds import Result
     from rooftree.job.model import Job, Test
@@ -43,7 +44,11 @@ class TestedHouse:
     findings: tuple[Finding, ...]
 
 
-def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
+def house_with_tests(
+    job: Job,
+    reductions: Reductions,
+    fit: Callable[[House, tuple[Read, ...]], FittedNetwork] = fit_network,
+) -> TestedHouse:
     """Put what was measured into the job's house.
 
     Parameters
@@ -52,6 +57,9 @@ def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
         Whose house it is.
     reductions : Reductions
         Of the same job.
+    fit : callable
+        Fits the air network of a house to the tests of leaks; one that remembers may stand
+        in for :func:`~rooftree.fit.network.fit_network`.
 
     Returns
     -------
@@ -75,7 +83,7 @@ def house_with_tests(job: Job, reductions: Reductions) -> TestedHouse:
     if not reads:
         return TestedHouse(house, findings)
     try:
-        fitted = fit_network(house, reads)
+        fitted = fit(house, reads)
     except RooftreeError as error:
         return TestedHouse(house, (*findings, _left_out("What was measured of leaks", error)))
     return TestedHouse(fitted.house if fitted.readings else house, (*findings, *fitted.findings))

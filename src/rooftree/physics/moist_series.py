@@ -53,9 +53,10 @@ def saturation_pressures(temperature: ArrayLike) -> NDArray[np.float64]:
     [259.9, 3169.2]
     """
     t = np.asarray(temperature, dtype=float)
-    warm = _logarithm(t, _WATER)
-    frozen = t <= TRIPLE_POINT
-    return np.exp(np.where(frozen, _logarithm(t, _ICE), warm) if frozen.any() else warm)
+    logarithm = np.atleast_1d(_logarithm(t, _WATER))
+    frozen = np.atleast_1d(t <= TRIPLE_POINT)
+    logarithm[frozen] = _logarithm(np.atleast_1d(t)[frozen], _ICE)
+    return np.asarray(np.exp(logarithm).reshape(t.shape))
 
 
 def _logarithm(t: NDArray[np.float64], terms: tuple[float, ...]) -> NDArray[np.float64]:

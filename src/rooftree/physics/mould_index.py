@@ -179,6 +179,49 @@ def mould_index(
     return np.asarray(_step(speed, most, constants[:, 1] / constants[:, 0], decline, first))
 
 
+def highest_mould_index(
+    temperature: ArrayLike,
+    relative_humidity: ArrayLike,
+    sensitivity: Sequence[Sensitivity],
+    *,
+    decline: float = 1.0,
+) -> NDArray[np.float64]:
+    """Return the highest mould index in the second of two years that are alike.
+
+    Parameters
+    ----------
+    temperature, relative_humidity : array_like, shape (hours, surfaces)
+        As in :func:`mould_index` [K], [0-1].
+    sensitivity : sequence of Sensitivity, length surfaces
+        Of their materials.
+    decline : float
+        Speed of decline against that on pine [0-1].
+
+    Returns
+    -------
+    ndarray, shape (surfaces,)
+        Mould index [-], 0 to 6.
+
+    Notes
+    -----
+    As :func:`mould_index`, started at 0. Where the first year ends at 0, the second is like it.
+    """
+    t, humidity = np.asarray(temperature, dtype=float), np.asarray(relative_humidity, dtype=float)
+    once = mould_index(t, humidity, sensitivity, decline=decline)
+    highest: NDArray[np.float64] = once.max(axis=0)
+    lasting = np.flatnonzero(once[-1] > 0.0).tolist()
+    if lasting:
+        again = mould_index(
+            t[:, lasting],
+            humidity[:, lasting],
+            [sensitivity[k] for k in lasting],
+            decline=decline,
+            start=once[-1, lasting],
+        )
+        highest[lasting] = again.max(axis=0)
+    return highest
+
+
 def _growth(
     t: NDArray[np.float64], humidity: NDArray[np.float64], constants: NDArray[np.float64]
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
@@ -193,9 +236,11 @@ def _growth(
     critical = np.where(celsius <= 20.0, np.maximum(curve, 100.0 * least), 100.0 * least)
     grows = (t > COLDEST) & (t < HOTTEST) & (percent >= critical)
     x = (critical - percent) / np.minimum(critical - 100.0, -1e-9)
-    warm = np.log(np.maximum(celsius, 1e-3))
-    weeks = np.exp(-0.68 * warm - 13.9 * np.log(np.maximum(percent, 1.0)) + 66.02)
-    return np.where(grows, before / (7.0 * 24.0 * weeks), -1.0), a + b * x - c * x * x
+    speed = np.full_like(t, -1.0)
+    warm, damp = np.log(np.maximum(celsius[grows], 1e-3)), np.log(percent[grows])
+    weeks = np.exp(-0.68 * warm - 13.9 * damp + 66.02)
+    speed[grows] = np.broadcast_to(before, t.shape)[grows] / (7.0 * 24.0 * weeks)
+    return speed, a + b * x - c * x * x
 
 
 @njit(cache=True)
