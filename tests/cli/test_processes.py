@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 COMMANDS = (
-    "check", "reduce", "simulate", "plan", "report", "serve", "export", "import", "weather", "demo",
+    "check", "reduce", "simulate", "loads", "use", "plan", "report", "serve", "export", "import",
+    "weather", "demo",
 )  # fmt: skip
 
 HEAVY = ("numpy", "scipy", "numba", "pandas", "pydantic", "sqlalchemy", "altair", "starlette")

@@ -22,6 +22,7 @@ from rooftree.records.document import JobDocument, read_document
 from rooftree.records.split import join, split
 from rooftree.records.tables import METADATA
 from strategies import JOB_ID, job_files, put, small_job
+from two_writers import save_ten_states
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -300,18 +301,11 @@ def test_many_threads_save_without_loss(tmp_path: Path) -> None:
     assert {store.revision(name) for name in store.names()} == {3}
 
 
-def save_in_process(folder: Path, who: str) -> None:
-    """Save ten states of the same job."""
-    store = open_store(folder)
-    for k in range(10):
-        store.save(document(client=f"{who} {k}"), who, NOON)
-
-
 def test_two_processes_write_one_after_the_other(tmp_path: Path) -> None:
     """Two programs that write the same job at once lose no revision."""
     open_store(tmp_path).save(document(), "Ann", NOON)
     context = multiprocessing.get_context("spawn")
-    both = [context.Process(target=save_in_process, args=(tmp_path, who)) for who in ("A", "B")]
+    both = [context.Process(target=save_ten_states, args=(tmp_path, who)) for who in ("A", "B")]
     for process in both:
         process.start()
     for process in both:

@@ -21,6 +21,7 @@ from rooftree.engine.glazing import glass_curve
 from rooftree.engine.moist import GAS_CONSTANT
 from rooftree.engine.shading import Projections, shade_window
 from rooftree.engine.wind import terrain_factor, wind_pressure_factor
+from rooftree.house.use.water import hot_water_months, reference_draw
 from rooftree.weather import plane_irradiance
 
 if TYPE_CHECKING:
@@ -139,6 +140,7 @@ class Climate:
     suns: dict[tuple[float, float], PlaneIrradiance] = field(default_factory=dict)
     columns: dict[Key, Column] = field(default_factory=dict)
     tables: dict[object, Weather] = field(default_factory=dict)
+    water: dict[int, tuple[float, ...]] = field(default_factory=dict)
     lock: RLock = field(default_factory=RLock)
 
     def table(self, directions: Directions, given: Mapping[Given, Column] | None = None) -> Weather:
@@ -165,6 +167,14 @@ class Climate:
                     self.tables.pop(next(iter(self.tables)))
                 self.tables[key] = self._computed(directions, {})
             return self.tables[key]
+
+    def water_months(self, bedrooms: int) -> tuple[float, ...]:
+        """Return the heat of hot water in each month over its mean, by the mains [-]."""
+        with self.lock:
+            if bedrooms not in self.water:
+                months = hot_water_months(reference_draw(bedrooms), self.year)
+                self.water[bedrooms] = tuple(float(month) for month in months)
+            return self.water[bedrooms]
 
     def _computed(self, directions: Directions, given: Mapping[Given, Column]) -> Weather:
         year, exposure = self.year, directions.exposure

@@ -59,6 +59,7 @@ from rooftree.engine.wind import wall_height
 from rooftree.errors import HouseError
 from rooftree.house import GROUND, OUTDOORS, Layer, LeakKind, Surface
 from rooftree.house.sound import require_sound
+from rooftree.weather import HOURS as YEAR_HOURS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -183,12 +184,21 @@ def compile_house(
     air, paths, order = _air(house, index, directions, density, given)
     if imposed is not None:
         air = air._replace(imposed_radiant=np.array([imposed.radiant_fraction]))
-    water = WATER_DRAW
-    if house.use.hot_water_months:
-        water = directions.column(HotWater(house.use.hot_water_months))
+    water = _water_column(house, year, directions)
     weather = climate_of(year).table(directions, given)
     plant = make_plant(house, density)._replace(water_column=water)
     return Compiled(packed, air, paths, plant, weather, directions, order, ids)
+
+
+def _water_column(house: House, year: WeatherYear, directions: Directions) -> int:
+    """Return the column of what hot water takes in each month over its mean.
+
+    If the house does not say, it follows the temperature of the mains.
+    """
+    months = house.use.hot_water_months
+    if not months and house.water_heater is not None and year.temperature.size == YEAR_HOURS:
+        months = climate_of(year).water_months(house.use.bedrooms)
+    return directions.column(HotWater(months)) if months else WATER_DRAW
 
 
 def _given(imposed: Imposed | None, index: dict[str, int]) -> dict[Given, NDArray[np.float64]]:

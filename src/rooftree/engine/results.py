@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Hourly:
-    """The year hour by hour; rows are hours.
+    """The year hour by hour; rows are hours, fewer or more of them for other records.
 
     Columns follow `space_ids`, `leak_ids` or `element_ids` of the result.
 
@@ -60,7 +60,8 @@ class Hourly:
     condensate : ndarray, shape (8760,)
         Water that the cooling coil removes, mean over the hour [kg/s].
     bought : ndarray, shape (8760, uses)
-        What the equipment draws [W]: heat, its backup, cold, moving air, drying.
+        What the equipment draws [W]: heat, its backup, cold, moving air and water, drying, hot
+        water, then the heat of each room unit.
     """
 
     temperature: NDArray[np.float64]

@@ -157,8 +157,8 @@ def run_compiled(compiled: Compiled, *, hourly: bool = False, passes: int = PASS
 
     Notes
     -----
-    The parts of a year are run side by side, several times (`_run_parts`): every part has
-    two parts' weather behind it, hour by hour, and before that mean days.
+    The parts of a year are run side by side (`_run_parts`): every part has the part before
+    it behind it, hour by hour, and before that mean days.
     """
     days = compiled.weather.hours // HOURS
     batch = lay_side_by_side([compiled])
@@ -182,7 +182,7 @@ def _run_record(batch: Batch, days: int, hourly: bool, passes: int) -> Ran:
 
 
 def _run_parts(batch: Batch, slow: Weather, hourly: bool, passes: int) -> Ran:
-    """Run the parts of a year side by side, several times.
+    """Run the parts of a year side by side, once more often than `ROUNDS`.
 
     Each part starts where the part before it came out the time before.
     """
@@ -432,8 +432,8 @@ def simulate_many(
     -----
     Houses of one shape, which differ in numbers alone, lie side by side in the lanes, each
     through all of the year. Against `simulate`, which runs the parts of one year side by
-    side, results differ by up to 4e-4 because each part comes to its start by an
-    approximation; fewer than `FEW` houses are run as `simulate` runs them. A house does not
+    side, results of usual houses differ by up to 4e-4 because each part comes to its start by
+    an approximation (docs/explanation/engine.md tells what else was found); fewer than `FEW` houses are run as `simulate` runs them. A house does not
     depend on its neighbours in the lanes.
 
     The hour loop releases the interpreter's lock, so threads run on all cores and share

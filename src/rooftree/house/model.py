@@ -586,8 +586,8 @@ class Use:
     vapor_hours, hot_water_hours : tuple of float, 24, or empty
         Vapor and hot water in each hour of the day over their mean [-]; empty for even.
     hot_water_months : tuple of float, 12, or empty
-        Heat of hot water in each month over its mean of the year [-], which follows the
-        temperature of the mains; empty for even.
+        Heat of hot water in each month over its mean of the year [-]; empty for what the
+        temperature of the mains asks for.
     thermostat : str
         Id of the living space with the thermostat; empty for the largest.
     open_window_area : float
