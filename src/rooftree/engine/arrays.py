@@ -45,7 +45,7 @@ class Weather(NamedTuple):
     """The weather hour by hour, and what it does to each direction."""
 
     hours: int
-    count: int  # columns
+    count: int  # type: ignore[assignment]  # columns
     table: Columns  # (hours, columns)
     month: Integers  # (days,) 0 to 11
 
@@ -53,7 +53,7 @@ class Weather(NamedTuple):
 class Elements(NamedTuple):
     """Surfaces and windows; one entry for each element unless said otherwise."""
 
-    count: int
+    count: int  # type: ignore[assignment]  # a tuple has a method of this name
     windows: int
     modes: int
     first_window: int  # index of the first window among the elements
@@ -140,7 +140,7 @@ class Paths(NamedTuple):
     """The network of paths for air."""
 
     spaces: int
-    count: int
+    count: int  # type: ignore[assignment]  # a tuple has a method of this name
     first: Integers  # (paths,) sorted
     second: Integers
     level: Row

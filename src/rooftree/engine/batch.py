@@ -125,7 +125,8 @@ def lay_side_by_side(houses: Sequence[Compiled]) -> Batch:
 def _are_equal(one: Elements, other: Elements) -> bool:
     """Return whether two houses have the same surfaces and windows."""
     return one is other or all(
-        a is b or np.array_equal(a, b) for a, b in zip(one, other, strict=True)
+        a is b or np.array_equal(np.asarray(a), np.asarray(b))
+        for a, b in zip(one, other, strict=True)
     )
 
 
@@ -159,7 +160,7 @@ def _padded(group: Elements, starts: NDArray[np.int64], owner: NDArray[np.int64]
     """Return the elements with modes at new places; the added ones do nothing."""
     rank = np.arange(group.owner.size) - group.mode[group.owner]
     place = starts[group.owner] + rank
-    fields = {}
+    fields: dict[str, Any] = {}
     for name in _OF_MODES:
         values = np.zeros(owner.size)
         values[place] = getattr(group, name)

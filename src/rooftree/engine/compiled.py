@@ -7,12 +7,14 @@ functions of several files, so its cache is stamped with all of them.
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from numba import njit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+Function = TypeVar("Function", bound="Callable[..., Any]")
 
 KERNEL_FILES = (
     "compiled.py", "lanes.py", "power.py", "network.py", "conduction.py", "films.py",
@@ -24,8 +26,21 @@ KERNEL_FILES = (
 # Nothing is allocated inside, and counting references would cost more than the physics.
 OPTIONS: dict[str, Any] = {"error_model": "numpy", "_nrt": False}
 
-on_lanes = njit(**OPTIONS)
-"""Compile a function that compiled code calls, with lanes or groups of them."""
+
+def on_lanes(function: Function) -> Function:
+    """Compile a function that compiled code calls, with lanes or groups of them.
+
+    Parameters
+    ----------
+    function : callable
+        Function in the language of the compiler.
+
+    Returns
+    -------
+    callable
+    """
+    compiled: Function = njit(**OPTIONS)(function)
+    return compiled
 
 
 def compile_entry(function: Callable[..., Any]) -> Any:

@@ -194,4 +194,4 @@ def _taken_on(
             held = run.area * DUCT_CAPACITY * warmed
             starts = 4.0 * MOST_STARTS / HOUR
             touch[index[run.space]] += starts * held / (mass_flow * HEAT_OF_AIR)
-    return touch * min(1.0, 0.5 * kept / max(touch.sum(), 1e-12))
+    return np.asarray(touch * min(1.0, 0.5 * kept / max(float(touch.sum()), 1e-12)))

@@ -86,7 +86,7 @@ def _unmet(what: str, hours: int) -> Finding | None:
         f"year/unmet-{what}",
         Severity.NOTE,
         f"The {what} falls short in {hours} hours of the year although it runs without a pause: "
-        "its energy is less than the setpoints ask for; check capacity, air flow and ducts",
+        "its energy is less than the setpoints ask for; check capacity, air flow and ducts.",
         float(hours),
         float(MOST_UNMET_HOURS),
         "h",

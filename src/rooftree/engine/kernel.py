@@ -192,6 +192,6 @@ def run_days_alike(
     run_hours(
         days, passes, sweeps, starts, read_weather(weather_table),
         read_alike_elements(elements_table), read_air(air_table), read_paths(paths_table),
-        read_plant(plant_table), read_state(state_table), read_flows(flows_table), read_work(work_table),
-        read_totals(totals_table), read_records(records_table), row,
+        read_plant(plant_table), read_state(state_table), read_flows(flows_table),
+        read_work(work_table), read_totals(totals_table), read_records(records_table), row,
     )  # fmt: skip

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import operator
 from functools import partial
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 from llvmlite import ir  # type: ignore[import-untyped]
@@ -36,6 +36,15 @@ from numba.extending import (
     models,
     register_model,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+def in_compiled_code(generator: Callable[..., Any]) -> Any:
+    """Return what compiled code calls, from the function that generates it."""
+    return intrinsic(generator)
+
 
 WIDTH = 16
 """Lanes: as many numbers of eight bytes as the widest registers hold."""
@@ -64,7 +73,7 @@ class LanesType(types.Type):
 
     def can_convert_from(self, _context: Any, other: Any) -> Any:
         """Tell that plain numbers spread to all lanes."""
-        from numba.core.typeconv import Conversion
+        from numba.core.typeconv import Conversion  # type: ignore[attr-defined]
 
         return Conversion.safe if isinstance(other, types.Number) else None
 
@@ -173,7 +182,7 @@ def group_reader(group: type[Any], *, alike: bool = False) -> Any:
 
         return made(types.Array(types.int64, 1, "C")), generate
 
-    return intrinsic(read)
+    return in_compiled_code(read)
 
 
 def kind_of(group: Any, name: str) -> str:
@@ -277,7 +286,7 @@ def lanes_of(*shape: int, fill: float = 0.0) -> np.ndarray[Any, np.dtype[np.floa
 class _GroupFields(AttributeTemplate):
     key = GroupType
 
-    def generic_resolve(self, group: Any, name: str) -> Any:
+    def generic_resolve(self, group: Any, name: str) -> Any:  # type: ignore[override]
         kind = dict(group.fields).get(name)
         if kind is None:
             return None
@@ -479,7 +488,7 @@ _masks(operator.or_, "or_")
 _masks(operator.invert, "not_", 1)
 
 
-@intrinsic
+@in_compiled_code
 def root(_context: Any, _number: Any) -> Any:
     """Return the square root of lanes."""
 
@@ -489,7 +498,7 @@ def root(_context: Any, _number: Any) -> Any:
     return lanes_type(lanes_type), generate
 
 
-@intrinsic
+@in_compiled_code
 def select(_context: Any, _mask: Any, _one: Any, _other: Any) -> Any:
     """Return `one` in the lanes where the mask is true, `other` elsewhere."""
 
@@ -499,7 +508,7 @@ def select(_context: Any, _mask: Any, _one: Any, _other: Any) -> Any:
     return lanes_type(mask_type, lanes_type, lanes_type), generate
 
 
-@intrinsic
+@in_compiled_code
 def spread(_context: Any, _number: Any) -> Any:
     """Return lanes that all hold this number."""
 
@@ -509,7 +518,7 @@ def spread(_context: Any, _number: Any) -> Any:
     return lanes_type(types.float64), generate
 
 
-@intrinsic
+@in_compiled_code
 def any_of(_context: Any, _mask: Any) -> Any:
     """Return whether the mask is true in any lane."""
 
@@ -520,7 +529,7 @@ def any_of(_context: Any, _mask: Any) -> Any:
     return types.boolean(mask_type), generate
 
 
-@intrinsic
+@in_compiled_code
 def lane(_context: Any, _lanes: Any, _index: Any) -> Any:
     """Return the number in one lane."""
 
@@ -530,7 +539,7 @@ def lane(_context: Any, _lanes: Any, _index: Any) -> Any:
     return types.float64(lanes_type, types.int64), generate
 
 
-@intrinsic
+@in_compiled_code
 def with_lane(_context: Any, _lanes: Any, _index: Any, _number: Any) -> Any:
     """Return lanes with the number in one of them replaced."""
 
@@ -550,7 +559,7 @@ def _whole(number: int) -> Any:
     return ir.Constant(_BITS, [number] * WIDTH)
 
 
-@intrinsic
+@in_compiled_code
 def whole_log2(_context: Any, _number: Any) -> Any:
     """Return `k` for lanes above zero that are ``2**k * (1 + f)``, see `one_plus`."""
 
@@ -562,7 +571,7 @@ def whole_log2(_context: Any, _number: Any) -> Any:
     return lanes_type(lanes_type), generate
 
 
-@intrinsic
+@in_compiled_code
 def one_plus(_context: Any, _number: Any) -> Any:
     """Return ``1 + f``, between the roots of 1/2 and of 2, for lanes ``2**k * (1 + f)``."""
 
@@ -579,7 +588,7 @@ def _exponent(builder: Any, value: Any) -> Any:
     return builder.ashr(builder.sub(bits, _whole(_ROOT_HALF_BITS)), _whole(52))
 
 
-@intrinsic
+@in_compiled_code
 def nearest(_context: Any, _number: Any) -> Any:
     """Return the nearest whole numbers of lanes below 2**51 in size."""
 
@@ -589,7 +598,7 @@ def nearest(_context: Any, _number: Any) -> Any:
     return lanes_type(lanes_type), generate
 
 
-@intrinsic
+@in_compiled_code
 def doubled(_context: Any, _number: Any, _times: Any) -> Any:
     """Return lanes times ``2**times``, for whole `times` that lead to no overflow."""
 
@@ -605,7 +614,7 @@ def doubled(_context: Any, _number: Any, _times: Any) -> Any:
 _CUBE_ROOT_BITS = 0x553EF1A9FBE76C8C  # leaves the least error, 3.4 %, over all mantissas
 
 
-@intrinsic
+@in_compiled_code
 def rough_inverse_cube_root(_context: Any, _number: Any) -> Any:
     """Return a first guess of ``u ** (-1/3)``, within 4 %, for lanes from zero up."""
 

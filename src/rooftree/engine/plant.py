@@ -114,17 +114,18 @@ def make_plant(house: House, density: float, *, each_room: bool = False) -> Plan
     drier = {d.space: d for d in house.dehumidifiers}
     driers = [drier.get(space.id) for space in house.spaces]
     by_hour = ("heat_setpoint", "cool_setpoint")
+    of_rows: dict[str, Any] = {
+        name: np.array([row[name] for row in rows], dtype=float)
+        for name in rows[0]
+        if name not in (*by_hour, "thermostat")
+    }
+    of_rows |= {name: np.stack([row[name] for row in rows], axis=1) for name in by_hour}
     return Plant(
         thermostats=len(rows),
         room_units=len(machines) - 1,
         windows=len(machines) if people else -1,
         thermostat=np.array([row["thermostat"] for row in rows], dtype=np.int64),
-        **{name: np.stack([row[name] for row in rows], axis=1) for name in by_hour},
-        **{
-            name: np.array([row[name] for row in rows], dtype=float)
-            for name in rows[0]
-            if name not in (*by_hour, "thermostat")
-        },
+        **of_rows,
         air_flow=np.array([flow]),
         duct_heat=ducts.heat if ducts else zero,
         duct_standing=idle.heat - ducts.heat if ducts and idle else zero,

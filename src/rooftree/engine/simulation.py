@@ -270,7 +270,7 @@ def _joined(records: Records, is_early: NDArray[np.bool_]) -> Records:
     """Return the hours of the parts of a year one after the other."""
     if not records.wanted:
         return records
-    fields = {"wanted": 1}
+    fields: dict[str, Any] = {"wanted": 1}
     for name in Records._fields[1:]:
         lanes = getattr(records, name)
         parts = [lanes[HOURS if is_early[k] else 0 :, ..., k] for k in range(WIDTH)]
@@ -433,8 +433,9 @@ def simulate_many(
     Houses of one shape, which differ in numbers alone, lie side by side in the lanes, each
     through all of the year. Against `simulate`, which runs the parts of one year side by
     side, results of usual houses differ by up to 4e-4 because each part comes to its start by
-    an approximation (docs/explanation/engine.md tells what else was found); fewer than `FEW` houses are run as `simulate` runs them. A house does not
-    depend on its neighbours in the lanes.
+    an approximation (docs/explanation/engine.md tells what else was found); fewer than
+    `FEW` houses are run as `simulate` runs them. A house does not depend on its neighbours
+    in the lanes.
 
     The hour loop releases the interpreter's lock, so threads run on all cores and share
     the weather; nothing is copied or pickled. For a cluster, send `simulate` itself to any
@@ -492,8 +493,7 @@ def _tasks(
         for alike in by_shape.values():
             for numbers in _in_batches(alike):
                 some = [houses[i] for i in numbers]
-                arrays = [compiled[i] for i in numbers]
-                yield numbers, partial(_run_batch, some, arrays)
+                yield numbers, partial(_run_batch, some, [compiled[i] for i in numbers])
 
 
 def _run_alone(house: House, year: WeatherYear) -> list[YearResult]:
