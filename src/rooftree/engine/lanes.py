@@ -42,7 +42,17 @@ if TYPE_CHECKING:
 
 
 def in_compiled_code(generator: Callable[..., Any]) -> Any:
-    """Return what compiled code calls, from the function that generates it."""
+    """Return what compiled code calls, from the function that generates it.
+
+    Parameters
+    ----------
+    generator : callable
+        Tells types, and what to generate for them.
+
+    Returns
+    -------
+    callable
+    """
     return intrinsic(generator)
 
 

@@ -281,9 +281,10 @@ def make_flows(spaces: int, paths: int) -> Flows:
     """
     more, of_paths = spaces + 1, {"flow", "coefficient", "wind", "across", "drive"}
     of_paths |= {"mean", "half", "slope", "bend"}
-    shapes = dict.fromkeys(Flows._fields, (more,))
+    shapes: dict[str, tuple[int, ...]] = dict.fromkeys(Flows._fields, (more,))
     shapes |= dict.fromkeys(of_paths, (paths,))
-    shapes |= {"pressure": (spaces,), "supply": (spaces,), "matrix": (more, more)}
+    shapes |= {"pressure": (spaces,), "supply": (spaces,)}
+    shapes["matrix"] = (more, more)
     return Flows(**{name: lanes_of(*shape) for name, shape in shapes.items()})
 
 
