@@ -1,7 +1,7 @@
 """Several houses, or several parts of one year, in the lanes of the processor.
 
-A processor adds eight numbers as fast as one. The hour loop therefore runs on *lanes*: a
-value of type `Lanes` holds the same quantity of eight runs side by side. Code that works
+A processor adds a row of numbers as fast as one. The hour loop therefore runs on *lanes*: a
+value of type `Lanes` holds the same quantity of `WIDTH` runs side by side. Code that works
 on lanes reads as if it were for one house: ``+ - * /`` and comparisons act on each lane,
 numbers spread to all of them. What would be an ``if`` becomes `select`, since the lanes
 may differ; a loop goes on until no lane needs it any more (`any_of`).
@@ -57,7 +57,7 @@ def in_compiled_code(generator: Callable[..., Any]) -> Any:
 
 
 WIDTH = 16
-"""Lanes: as many numbers of eight bytes as the widest registers hold."""
+"""Lanes: twice as many numbers of eight bytes as the widest registers hold."""
 
 BYTES = 8
 """Of one number."""
