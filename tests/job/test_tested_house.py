@@ -165,7 +165,11 @@ def survey(where: str, depth: float, area: float = 100.0) -> InsulationSurvey:
 @pytest.mark.parametrize("where", ["ceiling", "the attic floor"])
 @pytest.mark.parametrize("depth", [0.05, 0.30])
 def test_surveyed_insulation_reaches_its_surface(where: str, depth: float) -> None:
-    """Found by name or by place and area, the surface works as the survey says."""
+    """Found by name or by place and area, the surface works as the survey says.
+
+    The survey is between parallel paths and parallel planes, the engine by parallel paths;
+    here they are 1.3 % apart. Loose fill settles below its depth.
+    """
     job = make_job(tests=(one_test("survey", survey(where, depth)),))
     reductions = reduce_job(job)
     tested = house_with_tests(job, reductions)
@@ -177,8 +181,9 @@ def test_surveyed_insulation_reaches_its_surface(where: str, depth: float) -> No
         surface.layers, surface.framing_fraction, surface.void_fraction, surface.washed_fraction
     )
     works = sum(layer.resistance for layer in mixed if layer.role == "insulation")
-    assert works == pytest.approx(result.resistance.value, rel=1e-3)
-    assert surface.layers[1].thickness == pytest.approx(depth, rel=1e-6)
+    assert works == pytest.approx(result.resistance.value, rel=0.02)
+    insulation = next(layer for layer in surface.layers if layer.role == "insulation")
+    assert 0.75 * depth < insulation.thickness <= depth
     assert surface.known["layers"].how is How.MEASURED
     assert tested.findings == ()
     others = [one for one in tested.house.surfaces if one.id != "ceiling"]

@@ -2,32 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from scipy.optimize import brentq
-
-from rooftree.engine.conduction import interrupted_layers, resistance_between_faces
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS, SpaceKind
-from rooftree.known import How, Known
+from rooftree.house.defects import insulated_as_found
 from rooftree.readings.insulation import InsulationResult, InsulationSurvey, Position
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rooftree.house import House, Layer, Surface
-    from rooftree.readings.insulation.results import PatchResult
+    from rooftree.house import House, Surface
 
 SAME_AREA = 0.2
 """How far the area of a survey and of the surfaces that it is taken for may differ [0-1];
 ours: tape and plan disagree by less."""
-
-MOST_VOID = 0.95
-"""Largest share of voids [0-1]."""
-
-MEASURED = Known(How.MEASURED, "survey of the insulation")
 
 
 def with_insulation(
@@ -52,9 +42,7 @@ def with_insulation(
     -----
     A survey belongs to the surface that has its name or id; else to all those that lie where
     it says (an attic floor, a knee wall, ...), if their area is the surveyed one within 20 %.
-    Their insulation gets the depth and the intended resistance of the survey, its framing
-    and its wind-washed share, and as many voids as make it work as the survey found; where
-    even without voids it would work less well, its own resistance is raised instead.
+    They are then insulated as :func:`rooftree.house.defects.insulated_as_found` has it.
     """
     findings = []
     for name, survey, result in surveys:
@@ -68,7 +56,7 @@ def with_insulation(
         house = replace(
             house,
             surfaces=tuple(
-                _insulated(surface, survey, result) if surface.id in ids else surface
+                insulated_as_found(surface, survey) if surface.id in ids else surface
                 for surface in house.surfaces
             ),
         )
@@ -124,85 +112,6 @@ def _lies_there(surface: Surface, position: Position, kinds: dict[str, SpaceKind
     if position is Position.WALL:
         return surface.kind == "wall" and surface.outside == OUTDOORS
     return surface.kind == "floor" and beyond is not SpaceKind.LIVING
-
-
-def _insulated(surface: Surface, survey: InsulationSurvey, result: InsulationResult) -> Surface:
-    """Return a surface whose insulation works as it was found to."""
-    patches = result.patches
-    framing = _mean(patches, [patch.framing_share for patch in patches])
-    washed_of = {patch.name: patch.washed_share for patch in survey.patches}
-    washed = _mean(patches, [washed_of.get(patch.name, 0.0) for patch in patches])
-    depth = _mean(patches, [patch.mean_depth for patch in patches])
-    intended = result.intended or 0.0
-    target = result.resistance.value if result.resistance else 0.0
-    layers = _resized(surface.layers, depth, max(intended, target))
-    for blown_through in (washed, 0.0):
-        if _works(layers, framing, 0.0, blown_through) >= target:
-            void = _voids(layers, framing, blown_through, target)
-            break
-    else:
-        void, blown_through = 0.0, 0.0
-        layers = _raised(surface.layers, depth, framing, target)
-    known = dict.fromkeys(("layers", "framing_fraction", "void_fraction"), MEASURED)
-    return replace(
-        surface,
-        layers=layers,
-        framing_fraction=framing,
-        void_fraction=void,
-        washed_fraction=blown_through,
-        known={**surface.known, **known},
-    )
-
-
-def _mean(patches: Sequence[PatchResult], values: Sequence[float]) -> float:
-    whole = math.fsum(patch.area for patch in patches)
-    return math.fsum(p.area * v for p, v in zip(patches, values, strict=True)) / whole
-
-
-def _resized(layers: tuple[Layer, ...], depth: float, resistance: float) -> tuple[Layer, ...]:
-    """Return layers whose insulation together has this depth [m] and resistance [m²·K/W]."""
-    insulation = [layer for layer in layers if layer.role == "insulation"]
-    thick = sum(layer.thickness for layer in insulation)
-    full = resistance_between_faces(tuple(insulation))
-    deeper, better = max(depth, 0.001) / thick, resistance / full
-    return tuple(
-        replace(
-            layer,
-            thickness=layer.thickness * deeper,
-            conductivity=layer.conductivity * deeper / better,
-        )
-        if layer.role == "insulation"
-        else layer
-        for layer in layers
-    )
-
-
-def _works(layers: tuple[Layer, ...], framing: float, void: float, washed: float) -> float:
-    """Return the resistance with which the insulation works [m²·K/W]."""
-    mixed = interrupted_layers(layers, framing, void, washed)
-    return resistance_between_faces(tuple(one for one in mixed if one.role == "insulation"))
-
-
-def _voids(layers: tuple[Layer, ...], framing: float, washed: float, target: float) -> float:
-    """Return the share of voids with which the insulation works as found [0-1]."""
-    if _works(layers, framing, MOST_VOID, washed) >= target:
-        return MOST_VOID
-    return float(
-        brentq(lambda void: _works(layers, framing, void, washed) - target, 0.0, MOST_VOID)
-    )
-
-
-def _raised(
-    layers: tuple[Layer, ...], depth: float, framing: float, target: float
-) -> tuple[Layer, ...]:
-    """Return layers that work as found between their framing."""
-
-    def short(resistance: float) -> float:
-        return _works(_resized(layers, depth, resistance), framing, 0.0, 0.0) - target
-
-    if short(20.0 * target) < 0.0:
-        return _resized(layers, depth, target)
-    return _resized(layers, depth, float(brentq(short, target, 20.0 * target)))
 
 
 def _unclear(name: str) -> Finding:
