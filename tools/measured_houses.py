@@ -372,8 +372,8 @@ def twin_findings() -> str:
 1. **Without heat the house is right**: all daily means of days 30 to 40 lie within 1 K.
 2. **The power of days 1 to 8 is a tenth short.** A closed form from the layers gives 1754 W
    where 1771 W were measured, but without the sun and without thermal bridges, which are about as
-   large. Part of what is missing is the film inside. Plates on the west wall show {plain(steady[0], 1)}
-   W/(m²·K) at 30 °C and {plain(cooler[0], 1)} at 25 °C with the air at 1.25 m
+   large. Part of what is missing is the film inside. Plates on the west wall show
+   {plain(steady[0], 1)} W/(m²·K) at 30 °C and {plain(cooler[0], 1)} at 25 °C with the air at 1.25 m
    ({plain(steady[1], 1)} and {plain(cooler[1], 1)} with the mean of three heights); the model has
    {plain(film, 1)}, as natural convection alone stirs its air. Twice that convection adds 5 % of
    power. Air that leaks in is {leaking:.0f} m³/h in the model and 17 by the rule of n50/20,
