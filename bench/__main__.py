@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 import argparse
-import json
-import os
-import subprocess
 import sys
 from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from bench.figures import Figure, machine_words, median_time, page, text_table
+from bench.engine_speed import engine_figures
+from bench.figures import (
+    Figure,
+    as_user,
+    machine_words,
+    median_time,
+    page,
+    read_json,
+    run_quietly,
+    text_table,
+)
 from bench.network_scipy import race
 
 if TYPE_CHECKING:
@@ -35,9 +42,7 @@ def help_figure() -> Figure:
     """Measure the help of the command."""
     say("Help")
     command = [sys.executable, "-m", "rooftree.cli", "--help"]
-    # As a user has it: what was compiled once is kept beside the sources.
-    kept = {key: text for key, text in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
-    run = partial(subprocess.run, command, check=True, capture_output=True, env=kept)
+    run = partial(run_quietly, command, as_user())
     return Figure("`rooftree --help`", median_time(run, 7), "s", 0.5)
 
 
@@ -46,7 +51,7 @@ def main_job_figures() -> Iterator[Figure]:
     say("Main job")
     with TemporaryDirectory() as folder:
         command = [sys.executable, "-m", "bench.main_job", folder]
-        found = _read(command)
+        found = read_json(command)
     yield Figure("Feasible packages of the demo", found["packages"], "packages", 2000, True)
     yield Figure("Its plan on two cores, every package simulated", found["plan_seconds"], "s", 90.0)
     yield Figure("Processor time of that, both cores together", found["plan_work"], "s")
@@ -60,27 +65,18 @@ def main_job_figures() -> Iterator[Figure]:
     yield Figure("Peak memory of all that", found["peak_memory"] / MEBIBYTE, "MB", 1024.0)
 
 
-def _read(command: list[str]) -> dict[str, Any]:
-    """Run a command that prints JSON; its progress goes to the terminal."""
-    ran = subprocess.run(command, stdout=subprocess.PIPE, text=True, check=True)
-    found: dict[str, Any] = json.loads(ran.stdout)
-    return found
-
-
 def core_figures() -> Iterator[Figure]:
-    """Measure one house-year and one fan test, warm."""
+    """Measure the engine, one fan test and the other reductions, warm."""
     from rooftree.actions.demo import demo_text
     from rooftree.actions.simulation import case_of
     from rooftree.actions.year import weather_of
-    from rooftree.engine import simulate
     from rooftree.readings.airtightness import FanTest, reduce_fan_test
     from rooftree.records.document import read_document
 
-    say("House-year and fan test")
+    say("Engine")
     job = read_document(demo_text()).to_core()
-    house, year = case_of(job).house, weather_of(job)
-    seconds = median_time(partial(simulate, house, year), 25)
-    yield Figure("One house-year of the demo, hour by hour", 1000.0 * seconds, "ms", 30.0)
+    yield from engine_figures(case_of(job).house, weather_of(job), job)
+    say("Fan test")
     test = next(t.reading for t in job.tests if isinstance(t.reading, FanTest))
     seconds = median_time(partial(reduce_fan_test, test, job.enclosure), 50)
     yield Figure("Reduction of a fan test", 1000.0 * seconds, "ms", 5.0)

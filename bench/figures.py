@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import os
 import platform
+import resource
 import statistics
+import subprocess
+import sys
+from contextlib import contextmanager
 from dataclasses import dataclass
 from time import perf_counter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 
 @dataclass(frozen=True)
@@ -48,7 +53,7 @@ class Figure:
     def cells(self) -> tuple[str, str, str, str]:
         """Return the figure as a row of the table."""
         if self.limit is None:
-            return self.name, f"{_rounded(self.value)} {self.unit}", "", ""
+            return self.name, f"{_rounded(self.value)} {self.unit}".rstrip(), "", ""
         bound = "at least" if self.at_least else "at most"
         return (
             self.name,
@@ -74,6 +79,43 @@ def timed(action: Callable[[], object]) -> float:
     begun = perf_counter()
     action()
     return perf_counter() - begun
+
+
+def as_user() -> dict[str, str]:
+    """Return the environment of a user: what was compiled once is kept beside the sources."""
+    return {key: text for key, text in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
+
+
+def run_quietly(command: Sequence[str], environment: Mapping[str, str]) -> None:
+    """Run a command and forget what it prints."""
+    subprocess.run(command, check=True, capture_output=True, env=environment)
+
+
+def read_json(command: Sequence[str]) -> dict[str, Any]:
+    """Run a command that prints JSON; its progress goes to the terminal."""
+    ran = subprocess.run(command, stdout=subprocess.PIPE, text=True, check=True)
+    found: dict[str, Any] = json.loads(ran.stdout)
+    return found
+
+
+@contextmanager
+def held_to(cores: int) -> Iterator[None]:
+    """Hold this thread, and those that it starts, to some cores where the system can do so."""
+    if not hasattr(os, "sched_setaffinity"):
+        yield
+        return
+    every = os.sched_getaffinity(0)
+    os.sched_setaffinity(0, sorted(every)[:cores])
+    try:
+        yield
+    finally:
+        os.sched_setaffinity(0, every)
+
+
+def peak_memory() -> float:
+    """Return the most memory this process has held [bytes]."""
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    return float(peak if sys.platform == "darwin" else peak * 1024)
 
 
 def machine_words() -> str:

@@ -6,8 +6,6 @@ Run by ``python -m bench``; prints one JSON object.
 from __future__ import annotations
 
 import json
-import os
-import resource
 import sys
 from functools import partial
 from http.client import HTTPConnection
@@ -20,7 +18,7 @@ from urllib.parse import quote, urlsplit
 
 from starlette.testclient import TestClient
 
-from bench.figures import median_time
+from bench.figures import held_to, median_time, peak_memory
 from rooftree.actions.demo import demo_text
 from rooftree.actions.jobs import load_job
 from rooftree.actions.papers import make_report
@@ -101,16 +99,9 @@ def _preview(client: TestClient, path: str, typed: dict[str, str]) -> None:
         raise RuntimeError(message)
 
 
-def peak_memory() -> float:
-    """Return the most memory this process has held [bytes]."""
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    return float(peak if sys.platform == "darwin" else peak * 1024)
-
-
+@held_to(CORES)
 def measure(folder: Path) -> dict[str, object]:
     """Return what the main job took."""
-    if hasattr(os, "sched_setaffinity"):
-        os.sched_setaffinity(0, sorted(os.sched_getaffinity(0))[:CORES])
     store = open_store(folder)
     store.import_file("demo.json", demo_text().encode(), "bench")
     job = load_job(store, store.names()[0])
