@@ -11,7 +11,7 @@ from hypothesis import given, settings
 
 from engine.random_houses import numbered_house, numbers
 from engine.weather_years import first_days
-from many_houses import main, run_house
+from many_houses import main, run_houses
 from rooftree.engine import simulate
 from rooftree.house import SpaceKind
 from rooftree.house.sound import require_sound
@@ -92,4 +92,4 @@ def test_tool_shows_the_worst(capsys: pytest.CaptureFixture[str]) -> None:
     said = capsys.readouterr().out
     assert said.startswith("3 random houses, 2 days each: 3 balance, 0 do not")
     assert "worst vapor [-]: " in said
-    assert run_house(11, 2).is_good
+    assert run_houses([11], 2)[0].is_good
