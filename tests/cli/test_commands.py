@@ -174,7 +174,7 @@ def test_use_prints_parts_sources_and_what_the_job_says(
     assert re.search(r"refrigerator +691 kWh +\d+ Btu/h", out)
     assert re.search(r"range and oven +[\d.]+ kWh +[\d.]+ therms", out)
     assert re.search(r"electricity +[\d,]+ kWh +[\d,]+ kWh", out)
-    assert "assumed: ANSI/RESNET/ICC 301-2014" in " ".join(out.split())
+    assert "assumed, ANSI/RESNET/ICC 301-2014" in " ".join(out.split())
     usual = usual_use_of(open_subject(str(job_file), folder))
     assert run("use", job_file, "--json").json == as_json(usual)
     assert " kg/day" in run("use", job_file, "--metric").out

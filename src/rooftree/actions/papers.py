@@ -11,6 +11,7 @@ from rooftree.actions.year import weather_of
 from rooftree.errors import StoreError
 from rooftree.papers.report import ReportSubject, render_report
 from rooftree.papers.section import (
+    conditions,
     draw_section,
     measured_pressures,
     state_at,
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
     from rooftree.engine.results import YearResult
     from rooftree.job import Job
+    from rooftree.papers.section import SectionState
     from rooftree.plan.model import Plan
 
 WINTER = (12, 1, 2)
@@ -37,6 +39,7 @@ def section_svg(
     hour: int | None,
     system: DisplaySystem,
     dark: bool,
+    headed: bool = True,
 ) -> str:
     """Return the section drawing of a job's house.
 
@@ -52,21 +55,50 @@ def section_svg(
         Units of the labels.
     dark : bool
         For dark rooms.
+    headed : bool
+        With its title and the moment above it; a page may say both itself.
 
     Returns
     -------
     str
         SVG.
     """
-    house, weather = case_of(job).house, weather_of(job)
-    state = (
-        state_over_year(house, year, weather)
-        if hour is None
-        else state_at(house, year, weather, hour)
-    )
+    house, state = case_of(job).house, _state(job, year, hour)
     note = "invented house" if job.invented else ""
     pressures = measured_pressures(house, [test.reading for test in job.tests])
-    return draw_section(house, state, system=system, dark=dark, note=note, pressures=pressures)
+    return draw_section(
+        house, state, system=system, dark=dark, note=note, pressures=pressures, headed=headed
+    )
+
+
+def section_conditions(
+    job: Job, year: YearResult, *, hour: int | None, system: DisplaySystem
+) -> str:
+    """Say which moment the section shows, and the weather then.
+
+    Parameters
+    ----------
+    job : Job
+        Whose house it is.
+    year : YearResult
+        With hourly values.
+    hour : int or None
+        Hour of the year; None for the mean of the year.
+    system : DisplaySystem
+        Units of the weather.
+
+    Returns
+    -------
+    str
+    """
+    return conditions(_state(job, year, hour), system)
+
+
+def _state(job: Job, year: YearResult, hour: int | None) -> SectionState:
+    house, weather = case_of(job).house, weather_of(job)
+    if hour is None:
+        return state_over_year(house, year, weather)
+    return state_at(house, year, weather, hour)
 
 
 def make_report(job: Job, plan: Plan, *, system: DisplaySystem, made: date | None = None) -> bytes:

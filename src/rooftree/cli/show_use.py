@@ -31,6 +31,7 @@ def print_use(job: Job, usual: UsualUse, *, metric: bool) -> None:
             show(item.vapor, Kind.VAPOR_FLOW, system) if item.vapor else "",
         ]
         for item in usual.items
+        if item.electricity or item.gas or item.sensible or item.vapor
     ]
     print_table("Parts", ["", "electricity", "gas", "heat inside", "vapor inside"], rows)
     rows = [
@@ -44,12 +45,20 @@ def print_use(job: Job, usual: UsualUse, *, metric: bool) -> None:
         )
     ]
     print_table("All together", ["", "usual", "in this job"], rows)
-    for note in dict.fromkeys(f"{i.known.how}: {i.known.note}" for i in usual.items):
-        print_wrapped(note)
+    for source, names in _by_source(usual).items():
+        print_wrapped(f"{', '.join(names)}: {source}")
     print_wrapped(
         "Means over many homes; one household may use half or twice as much. Replace what was "
         "seen, and let the bills decide."
     )
+
+
+def _by_source(usual: UsualUse) -> dict[str, list[str]]:
+    """Return the names of the parts by how they are known."""
+    found: dict[str, list[str]] = {}
+    for item in usual.items:
+        found.setdefault(f"{item.known.how}, {item.known.note}", []).append(item.name)
+    return found
 
 
 def _amount(use: Use, name: str, kind: Kind, system: DisplaySystem) -> str:

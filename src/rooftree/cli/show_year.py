@@ -64,7 +64,10 @@ def _print_energy(simulated: SimulatedYear, system: DisplaySystem) -> None:
         _line(amount, f"{fuel.value}, {use.value}: {dollars(cost)}")
     _line(dollars(simulated.standing_charge), "standing charges")
     _line(dollars(simulated.cost), "energy bills, at the prices of the job")
-    _line(show(simulated.emissions, Kind.MASS, system), "carbon dioxide, with the grid's")
+    _line(
+        show(simulated.emissions, Kind.MASS, system),
+        "carbon dioxide, from the chimney and from power plants",
+    )
 
 
 def _print_causes(job: Job, simulated: SimulatedYear) -> None:
@@ -78,7 +81,11 @@ def _print_causes(job: Job, simulated: SimulatedYear) -> None:
     for cause in causes[:_MOST_CAUSES]:
         beyond = names.get(cause.beyond, cause.beyond)
         where = f" ({cause.cause}{', ' if beyond else ''}{beyond})" if cause.id else ""
-        shares_of = f"{cause.heating_share:.0%} of heating, {cause.cooling_share:.0%} of cooling"
+        shares_of = ", ".join(
+            f"{share:.0%} of {use}"
+            for share, use in ((cause.heating_share, "heating"), (cause.cooling_share, "cooling"))
+            if share >= _FEW
+        )
         _line(dollars(cause.cost or 0.0), f"{cause.name}{where}: {shares_of}")
     if len(causes) > _MOST_CAUSES:
         print(f"  and {len(causes) - _MOST_CAUSES} smaller causes; --json has all")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.diagnosis.simulated_year import HOUR
-from rooftree.diagnosis.words import capitalized
+from rooftree.diagnosis.words import capitalized, the
 from rooftree.engine.ducts import supply_shares
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS, Draft
@@ -379,8 +379,8 @@ def _judge_origins(year: SimulatedYear, origins: AirOrigins) -> tuple[Finding, .
             if source == OUTDOORS or share < MUCH_FROM_BUFFER:
                 continue
             says = (
-                f"{capitalized(names[room])}: {100.0 * share:.0f} % of the air that comes in over "
-                f"the year has come through {names[source]}, with what is in the air there. "
+                f"{capitalized(the(names[room]))} gets {100.0 * share:.0f} % of its air over the "
+                f"year through {the(names[source])}, with whatever is in the air there. "
                 "Close the ways between them first."
             )
             findings.append(
@@ -407,10 +407,11 @@ def _judge_appliances(
         if each.limit is None or each.hours_with_fans == 0.0:
             continue
         says = (
-            f"The {each.appliance} stands in {names[each.space]}, which falls to "
-            f"{both(-each.lowest, Kind.PRESSURE)} below outdoors in the simulated year and is "
-            f"beyond {both(each.limit, Kind.PRESSURE)} in {each.hours_with_fans:.0f} hours with "
-            "fans or the air handler running. The weather's own pull is counted in. This is no "
+            f"The {each.appliance} stands in {the(names[each.space])}, which falls to "
+            f"{both(-each.lowest, Kind.PRESSURE)} below outdoors in the simulated year. For "
+            f"{each.hours_with_fans:,.0f} hours, with fans or the air handler running, it is "
+            f"beyond the limit of {both(each.limit, Kind.PRESSURE)}; the pull of the weather is "
+            "part of that. This is no "
             "test: do the worst-case test with its spillage and carbon monoxide readings, follow "
             "local codes, and leave the burner to those licensed for it."
         )

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from rooftree.diagnosis.words import capitalized
+from rooftree.diagnosis.words import capitalized, the
 from rooftree.errors import OutOfRangeError
 from rooftree.finding import Finding, Severity
 from rooftree.house import Surface
@@ -370,32 +370,32 @@ def _judge(
     if outside >= MANY_HOURS:
         least, most = float(room.operative.min()), float(room.operative.max())
         says = (
-            f"{capitalized(name)} feels too cold in {room.cold_hours} and too hot in "
-            f"{room.hot_hours} hours of the year, against "
-            f"{both_range(*band, Kind.TEMPERATURE)}; it goes from "
-            f"{both_range(least, most, Kind.TEMPERATURE)}. Look at what the diagnosis names as "
-            "its causes before equipment is made larger."
+            f"{capitalized(the(name))} feels too cold for {room.cold_hours:,} and too hot for "
+            f"{room.hot_hours:,} hours of the year: outside "
+            f"{both_range(*band, Kind.TEMPERATURE)}. It feels like "
+            f"{both_range(least, most, Kind.TEMPERATURE)} at the extremes. Deal with the causes "
+            "that the diagnosis names before equipment is made larger."
         )
         findings.append(_note("outside-band", says, outside, room.space, source))
     if room.cold_floor_hours >= MANY_HOURS:
         says = (
-            f"The floor of {name} is below {both(FLOOR_BAND[0], Kind.TEMPERATURE)} in "
-            f"{room.cold_floor_hours} hours of the year: feet are cold however warm the air is."
+            f"The floor of {the(name)} is below {both(FLOOR_BAND[0], Kind.TEMPERATURE)} in "
+            f"{room.cold_floor_hours:,} hours of the year: feet are cold however warm the air is."
         )
         findings.append(_note("cold-floor", says, room.cold_floor_hours, room.space, source))
     if room.cool_glass_hours >= MANY_HOURS:
         says = (
-            f"The coldest window of {name} is more than "
+            f"The coldest window of {the(name)} is more than "
             f"{both(COOL_WALL, Kind.TEMPERATURE_DIFFERENCE)} colder than the room feels in "
-            f"{room.cool_glass_hours} hours of the year: it chills who sits beside it, and cold "
+            f"{room.cool_glass_hours:,} hours of the year: it chills who sits beside it, and cold "
             "air falls down along it."
         )
         findings.append(_note("cold-glass", says, room.cool_glass_hours, room.space, source))
     if room.warm_ceiling_hours >= MANY_HOURS:
         says = (
-            f"The ceiling of {name} is more than "
+            f"The ceiling of {the(name)} is more than "
             f"{both(WARM_CEILING, Kind.TEMPERATURE_DIFFERENCE)} warmer than the room feels in "
-            f"{room.warm_ceiling_hours} hours of the year: heads are hot however cool the air is."
+            f"{room.warm_ceiling_hours:,} hours of the year: heads are hot however cool the air is."
         )
         findings.append(_note("warm-ceiling", says, room.warm_ceiling_hours, room.space, source))
     return tuple(findings)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.diagnosis.places import Place, Where, find_places
-from rooftree.diagnosis.words import capitalized
+from rooftree.diagnosis.words import capitalized, the
 from rooftree.finding import Finding, Severity
 from rooftree.house import OUTDOORS
 from rooftree.physics.moist_series import saturation_pressures
@@ -249,7 +249,7 @@ def _and_others(number: int) -> str:
 
 
 def _name(year: SimulatedYear, each: DampPlace) -> str:
-    return next((s.name for s in year.house.spaces if s.id == each.place.space), OUTDOORS)
+    return next((the(s.name) for s in year.house.spaces if s.id == each.place.space), OUTDOORS)
 
 
 def _gaps(year: SimulatedYear, each: DampPlace) -> str:
@@ -261,10 +261,11 @@ def _gaps(year: SimulatedYear, each: DampPlace) -> str:
 
 
 def _judge_mould(year: SimulatedYear, each: DampPlace, others: str) -> Finding:
-    grows = "grows" if each.place.is_sure else "can grow"
+    grows = "is likely to grow" if each.place.is_sure else "can grow"
     says = (
         f"{capitalized(each.place.name)}{others} {grows} visible mould{_gaps(year, each)}: its "
-        f"mould index reaches {each.index:.1f} in the simulated year, and 3 is the most. "
+        f"mould index reaches {each.index:.1f} in the simulated year, and from 3 on mould is "
+        f"seen. "
         f"{_remedy(each)}{CAUTION}"
     )
     return _finding("mould", says, each.index, VISIBLE, "-", "recalled: ASHRAE 160-2016", each)

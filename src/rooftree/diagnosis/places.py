@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from rooftree.diagnosis.materials import MaterialKind, material_kind
+from rooftree.diagnosis.words import the
 from rooftree.house import OUTDOORS, Surface
 from rooftree.physics.condensation import jacket_temperature
 from rooftree.physics.mould_index import Sensitivity
@@ -123,13 +124,13 @@ def _faces(year: SimulatedYear, vapor: Floats, always: Floats) -> Iterator[Place
             continue
         room = year.name(here)
         yield Place(
-            Where.FACE, element.id, f"inside of {element.name} in {room}", element.inside,
+            Where.FACE, element.id, f"inside of {element.name} in {the(room)}", element.inside,
             material_kind(element.layers[0].name), element.area, hourly.face_inside[:, e],
             vapor[:, here], always, True,
         )  # fmt: skip
         if there < spaces and there != here:
             yield Place(
-                Where.FACE, element.id, f"{element.name} as seen from {year.name(there)}",
+                Where.FACE, element.id, f"{element.name}, face to {the(year.name(there))}",
                 element.outside, material_kind(element.layers[-1].name), element.area,
                 hourly.face_outside[:, e], vapor[:, there], always, True,
             )  # fmt: skip

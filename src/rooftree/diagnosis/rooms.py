@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rooftree.diagnosis.heat import Cause
-from rooftree.diagnosis.words import capitalized
+from rooftree.diagnosis.words import capitalized, the
 from rooftree.finding import Finding, Severity
 from rooftree.house import GROUND, OUTDOORS
 from rooftree.units import Kind, both, in_either
@@ -236,9 +236,8 @@ def _judge(year: SimulatedYear, odd: OddRoom) -> Finding:
     word, run = ("colder", "heated") if is_cold else ("hotter", "cooled")
     away = both(abs(odd.difference), Kind.TEMPERATURE_DIFFERENCE)
     says = (
-        f"{capitalized(name)} is {away} {word} than {base}, where the thermostat is, while the "
-        f"house is {run}. "
-        f"For each unit of its floor, against {base}: {_reasons(strong)}."
+        f"{capitalized(the(name))} is {away} {word} than {the(base)}, where the thermostat is, "
+        f"while the house is {run}. For the same floor area as there, {_reasons(strong)}."
     )
     return Finding(
         f"diagnosis/{'cold' if is_cold else 'hot'}-room",
@@ -253,12 +252,14 @@ def _judge(year: SimulatedYear, odd: OddRoom) -> Finding:
 
 
 def _reasons(causes: Sequence[RoomCause]) -> str:
-    """Return causes in words: ``"more heat goes out: floor (Garage) 2.7 W/m²"``."""
+    """Return causes in words: ``"more heat goes out by floor (garage), 2.7 W/m²"``."""
     listed: dict[str, list[str]] = {}
     for cause in causes:
         named = f"{cause.words} ({', '.join(cause.beyond)})" if cause.beyond else cause.words
-        listed.setdefault(_direction(cause), []).append(f"{named} {_flux(abs(cause.difference))}")
-    return "; ".join(f"{direction}: {', '.join(named)}" for direction, named in listed.items())
+        listed.setdefault(_direction(cause), []).append(f"{named}, {_flux(abs(cause.difference))}")
+    return "; ".join(
+        f"{direction} by {', and by '.join(named)}" for direction, named in listed.items()
+    )
 
 
 def _direction(cause: RoomCause) -> str:

@@ -162,7 +162,7 @@ def _damp(space: Space, was: int, hours: int, bearable: int) -> Finding:
         "plan/moisture-rises" if wrong else "plan/moisture",
         Severity.GATE if wrong else Severity.NOTE,
         f"The air of the {space.name} is above 80 % relative humidity for {hours:,} hours of the "
-        f"year, {was:,} as found.{remedy}",
+        f"year, {_as_found(was, hours)}.{remedy}",
         float(hours),
         float(was),
         "h",
@@ -191,14 +191,18 @@ def judge_comfort(found: YearResult, now: YearResult) -> tuple[Finding, ...]:
     ):
         if max(was, hours) >= OFF_HOURS:
             says = (
-                f"With the {what} flat out, some room is off its thermostat for {hours:,} hours of "
-                f"the year, {was:,} as found."
+                f"The {what} runs without a pause and still misses the thermostat in some room for "
+                f"{hours:,} hours of the year, {_as_found(was, hours)}."
             )
             about = "the simulated year"
             made.append(
                 Finding(f"plan/comfort-{what}", Severity.NOTE, says, hours, was, "h", about)
             )
     return tuple(made)
+
+
+def _as_found(was: int, now: int) -> str:
+    return "as when it was found" if was == now else f"{was:,} as found"
 
 
 def _retests(kinds: frozenset[str]) -> tuple[Finding, ...]:

@@ -26,6 +26,9 @@ _TOKENS = {INK: "ink", SOFT: "soft", FAINT: "faint", FILL: "fill", COOL: "cool",
 _NAME_LINE = 20
 """Letters of a name that stand on one line of an axis."""
 
+_HALF_LINE = 7
+"""By which the first of two lines stands above their middle [px]."""
+
 _SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 
 
@@ -103,9 +106,11 @@ def name_axis() -> dict[str, Any]:
     start = f"slice(datum.label, 0, {_NAME_LINE + 1})"
     place = f"lastindexof({start}, ' ')"
     two = f"[slice(datum.label, 0, {place}), slice(datum.label, {place} + 1)]"
+    is_long = f"length(datum.label) > {_NAME_LINE} && {place} > 0"
     return {
         "title": None,
-        "labelExpr": f"length(datum.label) > {_NAME_LINE} && {place} > 0 ? {two} : datum.label",
+        "labelExpr": f"{is_long} ? {two} : datum.label",
+        "labelOffset": {"condition": {"test": is_long, "value": -_HALF_LINE}, "value": 0},
         "labelLimit": 150,
         "labelPadding": 6,
         "ticks": False,

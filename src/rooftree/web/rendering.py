@@ -17,6 +17,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
+from rooftree.plan.words import dollars
 from rooftree.units import Kind, show, told
 from rooftree.web.display import display_of
 
@@ -70,7 +71,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"shown": shown, "money": money, "share": share, "compass": compass}
-    made.filters |= {"step_effect": step_effect}
+    made.filters |= {"step_effect": step_effect, "about_money": about_money}
     made.globals |= {"money_range": money_range}
     return made
 
@@ -97,6 +98,11 @@ def money(value: float | None) -> str:
         return NOT_KNOWN
     whole = round(value)
     return f"{'−' if whole < 0 else ''}${abs(whole):,}"
+
+
+def about_money(value: float | None) -> str:
+    """Return a sum [$] as sure as a simulation is: to ten dollars, or to one below a hundred."""
+    return NOT_KNOWN if value is None else dollars(value).replace("-", "−")
 
 
 def money_range(low: float, high: float) -> str:

@@ -2,6 +2,7 @@
 
 from rooftree.papers.section.alternative import describe_section
 from rooftree.papers.section.draw import draw_section
+from rooftree.papers.section.labels import conditions
 from rooftree.papers.section.moving import Moment, MovingSection
 from rooftree.papers.section.pressures import SectionPressures, measured_pressures
 from rooftree.papers.section.sequences import Sequence, sequence_names, sequence_of
@@ -21,6 +22,7 @@ __all__ = [
     "SectionState",
     "Sequence",
     "breathing_sentence",
+    "conditions",
     "describe_section",
     "draw_section",
     "measured_pressures",

@@ -239,18 +239,34 @@ def draw_heading(pen: Pen, heading: str, state: SectionState, system: DisplaySys
     system : DisplaySystem
         Units of the weather.
     """
-    outdoors = show(state.outdoor_temperature, Kind.TEMPERATURE, system, digits=2)
-    wind = show(state.wind_speed, Kind.SPEED, system, digits=1)
     size = min(24.0, 24.0 * (WIDTH - 2.0 * EDGE) / (0.46 * 24.0 * max(1, len(heading))))
     pen.words(EDGE, 42.0, heading, size=size, bold=True)
     pen.words(
         EDGE,
         68.0,
-        f"Section through the house. {state.when}: {outdoors} outside, wind {wind}. "
-        "The wider an arrow, the more air.",
+        f"Section through the house. {conditions(state, system)}",
         size=14.0,
         color=pen.ink.soft,
     )
+
+
+def conditions(state: SectionState, system: DisplaySystem) -> str:
+    """Say when a state is, what the weather is then, and how to read the arrows.
+
+    Parameters
+    ----------
+    state : SectionState
+        When.
+    system : DisplaySystem
+        Units of the weather.
+
+    Returns
+    -------
+    str
+    """
+    outdoors = show(state.outdoor_temperature, Kind.TEMPERATURE, system, digits=2)
+    wind = show(state.wind_speed, Kind.SPEED, system, digits=1)
+    return f"{state.when}: {outdoors} outside, wind {wind}. The wider an arrow, the more air."
 
 
 def draw_legend(pen: Pen, y: float, note: str) -> None:

@@ -331,12 +331,14 @@ def breathing_sentence(house: House, flow: Mapping[tuple[str, str], float]) -> s
         ((amount, source) for source, amount in entering.items() if source != OUTDOORS),
         reverse=True,
     )
-    share = sum(amount for amount, _ in buffers) / total if total else 0.0
+    named = [(amount, source) for amount, source in buffers[:2] if amount > _FEW * total]
+    share = sum(amount for amount, _ in named) / total if total else 0.0
     if share < 0.1:
-        return "Nearly all of the air that enters comes straight from outdoors"
-    named = [_plain(house, source) for amount, source in buffers[:2] if amount > _FEW * total]
+        most = "Most" if sum(amount for amount, _ in buffers) >= 0.1 * total > 0.0 else "Nearly all"
+        return f"{most} of the air that enters comes straight from outdoors"
     word = next(words for limit, words in _SHARE_WORDS if share >= limit)
-    return f"{word} of the air that leaks in comes through {' and '.join(named)}"
+    through = " and ".join(_plain(house, source) for _, source in named)
+    return f"{word} of the air that leaks in comes through {through}"
 
 
 def _plain(house: House, space_id: str) -> str:

@@ -15,6 +15,7 @@ from rooftree.bills import cost_by_use
 from rooftree.diagnosis.attribution import DAMPNESS, DUCTS
 from rooftree.diagnosis.heat import Cause
 from rooftree.house import EndUse
+from rooftree.plan.words import dollars
 from rooftree.units import Kind, shown_unit
 from rooftree.web.charts import COOL, FAINT, INK, WARM, Drawing, Swatch, chart_spec
 from rooftree.web.energy import MONTHS
@@ -197,7 +198,7 @@ def money_chart(year: YearResult, tariff: Tariff) -> Drawing:
     stack = Stack(parts)
     dearest = max(parts, key=stack.share, default="")
     share = f"{stack.share(dearest):.0%}".replace("%", " %") if dearest else ""
-    title = f"Of the ${stack.total:,.0f} a year for energy, {share} goes to {dearest}."
+    title = f"Of the {dollars(stack.total)} a year for energy, {share} goes to {dearest}."
     return _stacked(title, parts, looks, "$", digits=0)
 
 

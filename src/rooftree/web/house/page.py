@@ -102,6 +102,8 @@ class HousePage:
         Section drawing as SVG.
     drawing_title : str
         What it shows.
+    conditions : str
+        The moment that is drawn, and the weather then; empty without a year.
     when : str
         Moment that is drawn: a key of `moments`.
     moments : mapping from str to str
@@ -130,6 +132,7 @@ class HousePage:
     house: House
     drawing: Markup
     drawing_title: str
+    conditions: str
     when: str
     moments: Mapping[str, str]
     years: Mapping[str, SpaceYear]

@@ -11,7 +11,7 @@ from rooftree.actions.year import weather_of
 from rooftree.engine.conduction import interrupted_layers, resistance_between_faces
 from rooftree.errors import HouseError
 from rooftree.house import GROUND, OUTDOORS
-from rooftree.papers.section.draw import HEAD
+from rooftree.papers.section.draw import NO_HEAD
 from rooftree.papers.section.links import with_links
 from rooftree.web.display import display_of
 from rooftree.web.drawing import for_page, title_of
@@ -54,6 +54,7 @@ def show_house(request: Request) -> Response:
         house=house,
         drawing=for_page(svg),
         drawing_title=title_of(svg) if svg else "House",
+        conditions="" if year is None else _conditions(request, job, year, when),
         when=when,
         moments=WHEN,
         years={} if year is None else years_of(year),
@@ -82,8 +83,13 @@ def _section(request: Request, job: Job, year: YearResult, when: str) -> str:
     """Return the drawing in which every part leads to its form."""
     forms, hour = Forms(request.app, job.name), hour_of(when, weather_of(job))
     system = display_of(request).system
-    svg = papers.section_svg(job, year, hour=hour, system=system, dark=False)
-    return with_links(svg, simulation.case_of(job).house, HEAD, forms.of_several)
+    svg = papers.section_svg(job, year, hour=hour, system=system, dark=False, headed=False)
+    return with_links(svg, simulation.case_of(job).house, NO_HEAD, forms.of_several)
+
+
+def _conditions(request: Request, job: Job, year: YearResult, when: str) -> str:
+    hour, system = hour_of(when, weather_of(job)), display_of(request).system
+    return papers.section_conditions(job, year, hour=hour, system=system)
 
 
 def hour_of(when: str, year: WeatherYear) -> int | None:
