@@ -9,7 +9,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from bench.engine_speed import engine_figures
+from bench.engine_speed import BATCH, ORACLE_DAYS, engine_figures
 from bench.figures import (
     Figure,
     as_user,
@@ -129,6 +129,24 @@ def race_figures(found: NetworkRace) -> Iterator[Figure]:
 
 def notes(found: NetworkRace) -> list[str]:
     """Return what belongs to the figures."""
+    engine = (
+        f"The batch is {BATCH} packages of the demo's measures, all different, on one core with "
+        "all that Python does for them. All sets of twelve measures make the packages; the members "
+        "of the ensemble have leaks, exponents, layers and setpoints drawn, so that no two share a "
+        "surface. Both run in one process of their own, held to two cores (`bench/variants.py`)."
+    )
+    plain = (
+        f"The plain solution (`bench/oracle.py`) steps through {len(ORACLE_DAYS)} days on the same "
+        "arrays, on one core; its time is scaled by hours and held against a house-year in a batch."
+    )
+    growth = (
+        "Growth to the power of 1 is in proportion; below that is what every run needs once. With "
+        "twice the leaks, each is two of half the size, so that the year stays the same."
+    )
+    first = (
+        "A new process finds the hour loop compiled by those before it; the first figure is from "
+        "the start of Python to the year's result with house and weather read from a file."
+    )
     main_job = (
         "The main job runs in a process of its own, held to two cores: plan, report and pages "
         "of the demo house."
@@ -142,7 +160,7 @@ def notes(found: NetworkRace) -> list[str]:
         f"solved {found.hours:,} hours, `scipy.optimize.root` the first {found.scipy_hours}, step "
         "by step with the same equations, each from the hour before (`bench/network_scipy.py`)."
     )
-    return [main_job, pages, network]
+    return [engine, plain, growth, first, main_job, pages, network]
 
 
 def main() -> None:
