@@ -141,7 +141,8 @@ def notes(found: NetworkRace) -> list[str]:
     )
     growth = (
         "Growth to the power of 1 is in proportion; below that is what every run needs once. With "
-        "twice the leaks, each is two of half the size, so that the year stays the same."
+        "twice the leaks, each is two of half the size, so that the year stays the same (holes "
+        "stay whole)."
     )
     first = (
         "A new process finds the hour loop compiled by those before it; the first figure is from "

@@ -18,11 +18,12 @@ from bench.oracle import Oracle, first_state
 from bench.variants import packages
 from rooftree.engine import simulate, simulate_many
 from rooftree.engine.compile import compile_house
+from rooftree.house import LeakKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from rooftree.house import House
+    from rooftree.house import House, Leak
     from rooftree.job import Job
     from rooftree.weather import WeatherYear
 
@@ -151,8 +152,16 @@ def first_days(year: WeatherYear, days: int) -> WeatherYear:
 
 
 def with_halved_leaks(house: House) -> House:
-    """Return the same house with two leaks of half the size in place of each."""
-    halves = (replace(leak, coefficient=0.5 * leak.coefficient) for leak in house.leaks)
-    return replace(
-        house, leaks=tuple(replace(half, id=f"{half.id}-{k}") for half in halves for k in (1, 2))
-    )
+    """Return the same house with two leaks of half the size in place of each.
+
+    Holes stay whole: air that goes both ways through one, and a door that a fan test opens,
+    are not those of two halves.
+    """
+    leaks: list[Leak] = []
+    for leak in house.leaks:
+        if leak.kind is LeakKind.HOLE:
+            leaks.append(leak)
+        else:
+            half = replace(leak, coefficient=0.5 * leak.coefficient)
+            leaks += (replace(half, id=f"{leak.id}-{k}") for k in (1, 2))
+    return replace(house, leaks=tuple(leaks))
