@@ -167,3 +167,15 @@ def test_the_sentence_tells_where_the_air_comes_from(
         ("main", "attic"): 0.5,
     }
     assert breathing_sentence(house, flow) == sentence
+
+
+def test_only_what_the_headline_names_counts_in_its_share(house: House) -> None:
+    """Four buffers of an eighth each: two are named, and they bring a quarter of the air."""
+    attic = house.space("attic")
+    sources = [f"attic {k}" for k in range(4)]
+    wide = replace(house, spaces=(*house.spaces, *(replace(attic, id=one) for one in sources)))
+    flow = {(OUTDOORS, "main"): 4.0} | {(source, "main"): 1.0 for source in sources}
+    said = breathing_sentence(wide, flow)
+    assert said == "A quarter of the air that leaks in comes through the attic"
+    few = {(OUTDOORS, "main"): 84.0} | {(source, "main"): 4.0 for source in sources}
+    assert breathing_sentence(wide, few).startswith("Most of the air that enters comes straight")

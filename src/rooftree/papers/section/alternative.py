@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.house import OUTDOORS
 from rooftree.papers.section.arrows import SMALLEST_FLOW
+from rooftree.papers.section.degrees import to_the_degree
 from rooftree.units import DisplaySystem, Kind, show
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ def describe_section(
         Spaces, flows and pressures in sentences.
     """
     rooms = "; ".join(
-        f"{space.name} {show(state.temperature[space.id], Kind.TEMPERATURE, system, digits=2)}, "
+        f"{space.name} {to_the_degree(state.temperature[space.id], system)}, "
         f"{100.0 * state.relative_humidity[space.id]:.0f} % humidity"
         for space in house.spaces
     )

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rooftree.house import SpaceKind
 from rooftree.papers.pen import Box, Line
+from rooftree.papers.section.degrees import to_the_degree
 from rooftree.papers.section.pressures import TEST_PRESSURE
 from rooftree.papers.section.view import WIDTH
 from rooftree.units import DisplaySystem, Kind, show
@@ -75,7 +76,7 @@ def label_spaces(
 
 
 def _warmth(space: Space, state: SectionState, system: DisplaySystem) -> str:
-    return show(state.temperature[space.id], Kind.TEMPERATURE, system, digits=2)
+    return to_the_degree(state.temperature[space.id], system)
 
 
 def _climate(space: Space, state: SectionState, system: DisplaySystem) -> str:
@@ -264,7 +265,7 @@ def conditions(state: SectionState, system: DisplaySystem) -> str:
     -------
     str
     """
-    outdoors = show(state.outdoor_temperature, Kind.TEMPERATURE, system, digits=2)
+    outdoors = to_the_degree(state.outdoor_temperature, system)
     wind = show(state.wind_speed, Kind.SPEED, system, digits=1)
     return f"{state.when}: {outdoors} outside, wind {wind}. The wider an arrow, the more air."
 

@@ -14,6 +14,7 @@ from xml.etree import ElementTree as ET
 
 from rooftree.papers.pen import DARK, LIGHT, Ink, Pen
 from rooftree.papers.section.alternative import describe_section
+from rooftree.papers.section.degrees import to_the_degree
 from rooftree.papers.section.draw import FOOT, NO_HEAD, draw_on
 from rooftree.papers.section.labels import draw_legend
 from rooftree.papers.section.layout import lay_out
@@ -126,7 +127,7 @@ class MovingSection:
         -------
         Moment
         """
-        outdoors = show(state.outdoor_temperature, Kind.TEMPERATURE, self._system, digits=2)
+        outdoors = to_the_degree(state.outdoor_temperature, self._system)
         wind = show(state.wind_speed, Kind.SPEED, self._system, digits=1)
         return Moment(
             when=state.when,

@@ -337,7 +337,7 @@ def breathing_sentence(house: House, flow: Mapping[tuple[str, str], float]) -> s
         most = "Most" if sum(amount for amount, _ in buffers) >= 0.1 * total > 0.0 else "Nearly all"
         return f"{most} of the air that enters comes straight from outdoors"
     word = next(words for limit, words in _SHARE_WORDS if share >= limit)
-    through = " and ".join(_plain(house, source) for _, source in named)
+    through = " and ".join(dict.fromkeys(_plain(house, source) for _, source in named))
     return f"{word} of the air that leaks in comes through {through}"
 
 

@@ -198,6 +198,7 @@ def money_chart(year: YearResult, tariff: Tariff) -> Drawing:
     stack = Stack(parts)
     dearest = max(parts, key=stack.share, default="")
     share = f"{stack.share(dearest):.0%}".replace("%", " %") if dearest else ""
+    share = "all" if share == "100 %" else share
     title = f"Of the {dollars(stack.total)} a year for energy, {share} goes to {dearest}."
     return _stacked(title, parts, looks, "$", digits=0)
 
