@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 import math
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -97,9 +97,14 @@ def run_houses(numbers: Sequence[int], days: int, workers: int | None = None) ->
 
 
 def _run_sound(houses: dict[int, House], days: int, workers: int | None) -> dict[int, Outcome]:
-    """Run sound houses together, or one by one where that fails."""
+    """Run sound houses together, or one by one where that fails.
+
+    Each time in a copy of the weather, since a year keeps what was computed for every
+    direction that a house ever faced, and random houses face all.
+    """
+    year = replace(weather(days))
     try:
-        years = simulate_many(tuple(houses.values()), weather(days), workers=workers)
+        years = simulate_many(tuple(houses.values()), year, workers=workers)
     except (RooftreeError, ArithmeticError) as error:
         if len(houses) == 1:
             return {number: _refused(number, error) for number in houses}
