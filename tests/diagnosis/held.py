@@ -28,7 +28,8 @@ def held_result(house: House, temperature: float = 293.15, **changes: Any) -> Ye
     hourly = Hourly(
         temperature=rows(spaces, temperature), humidity_ratio=rows(spaces, 0.005),
         pressure=rows(spaces), leak_flow=rows(len(house.leaks)), heating=rows(spaces),
-        cooling=rows(spaces), aired=rows(spaces), infiltration=np.zeros(HOURS), runtime=np.zeros(HOURS),
+        cooling=rows(spaces), aired=rows(spaces), infiltration=np.zeros(HOURS),
+        runtime=np.zeros(HOURS),
         radiant=rows(spaces, temperature), face_inside=rows(elements, temperature),
         face_outside=rows(elements, temperature), conducted_inside=rows(elements),
         conducted_outside=rows(elements), sun=rows(spaces),
