@@ -93,3 +93,13 @@ def test_tool_shows_the_worst(capsys: pytest.CaptureFixture[str]) -> None:
     assert said.startswith("3 random houses, 2 days each: 3 balance, 0 do not")
     assert "worst vapor [-]: " in said
     assert run_houses([11], 2)[0].is_good
+
+
+def test_an_absurd_first_guess_is_forgotten() -> None:
+    """A room of less than a cubic metre that ducts blow into is guessed below zero kelvin.
+
+    That is the balance of heat before any air has moved; the year runs and balances.
+    """
+    result = simulate(numbered_house(1269), first_days(january(), 5))
+    assert result.heat_balance_error < 1e-9
+    assert result.minimum_temperature.min() > 200.0

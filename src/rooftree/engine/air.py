@@ -28,6 +28,10 @@ from rooftree.engine.network import GRAVITY, solve_network
 REFERENCE = 293.15
 """Temperature from which the heat of air that crosses the enclosure is counted [K]."""
 
+COLDEST_GUESS, HOTTEST_GUESS = 150.0, 700.0
+"""Temperatures between which the density of air is taken [K]. Before air moves, a tiny space
+that ducts blow into may be guessed to be far beyond them; its answer never is."""
+
 WATER_BURNER = 11000.0
 """Heat that a tank's burner puts into the water while it burns, for the share of the hour
 in which its flue is hot [W]: 40,000 to 50,000 Btu/h of input (common practice)."""
@@ -73,7 +77,8 @@ def move_air(
     n, now, density = air.spaces, work.now, flows.density
     pressure = now[PRESSURE] / GAS_CONSTANT
     for p in range(n):
-        density[p] = pressure / (state.air[p] * (1.0 + 0.608 * state.humidity[p]))
+        t = min(max(state.air[p], COLDEST_GUESS), HOTTEST_GUESS)
+        density[p] = pressure / (t * (1.0 + 0.608 * state.humidity[p]))
     outdoors = pressure / (now[AIR_OUTDOORS] * (1.0 + 0.608 * now[HUMIDITY]))
     density[n] = outdoors
     ducted = running * plant.air_flow[0]
@@ -116,7 +121,8 @@ def gather_inflow(air: Any, paths: Any, day_hour: int, state: Any, work: Any, fl
             inflow[one, other] += back
     for d in range(air.doors):
         p, s = air.door_first[d], air.door_second[d]
-        difference = abs(state.air[p] - state.air[s]) / state.air[p]
+        warmth = max(state.air[p], COLDEST_GUESS)
+        difference = abs(state.air[p] - state.air[s]) / warmth
         both_ways = flows.density[p] * air.door_size[d] * root(difference)
         inflow[p, s] += both_ways
         inflow[s, p] += both_ways
