@@ -10,10 +10,20 @@ from rooftree.actions.diagnosis import diagnosis_of
 from rooftree.actions.moments import moments_of, moving_section, sequences_of
 from rooftree.actions.simulation import simulate_job, year_of
 from rooftree.actions.year import weather_of
-from rooftree.units import DisplaySystem, Kind, show
+from rooftree.units import DisplaySystem
 
 if TYPE_CHECKING:
     from rooftree.job import Job
+
+
+def degrees(kelvin: float, system: DisplaySystem) -> str:
+    """Return a temperature as people read it off a wall."""
+    celsius = kelvin - 273.15
+    if system is DisplaySystem.SI:
+        whole, unit = round(celsius), "°C"
+    else:
+        whole, unit = round(1.8 * celsius + 32.0), "°F"
+    return f"{whole} {unit}".replace("-", "\N{MINUS SIGN}")
 
 
 @pytest.mark.parametrize("system", DisplaySystem)
@@ -24,10 +34,10 @@ def test_a_day_shows_its_hours(job: Job, system: DisplaySystem) -> None:
     assert len(moments) == 24
     assert year.hourly is not None
     for hour, moment in enumerate(moments, start=24 * 35):
-        outdoors = show(float(weather.temperature[hour]), Kind.TEMPERATURE, system, digits=2)
+        outdoors = degrees(float(weather.temperature[hour]), system)
         assert moment.weather.startswith(f"{outdoors} outside, wind ")
         inside = float(year.hourly.temperature[hour, year.space_ids.index("living")])
-        shown = show(inside, Kind.TEMPERATURE, system, digits=2)
+        shown = degrees(inside, system)
         assert any(str(value).startswith(f"{shown} · ") for value in moment.values)
 
 

@@ -59,9 +59,12 @@ def test_more_exhaust_raises_no_pressure(
 
 @given(envelopes, flows)
 def test_wide_door_makes_one_space(envelope: Envelope, flow: float) -> None:
-    """A door of a hundred square metres is no door."""
+    """A door of a hundred square metres is no door.
+
+    At the pressures of a house; at a thousand pascals even its own drop is 0.02 Pa.
+    """
     wide = zone_pressure(envelope, flow, 0.0, 100.0)
-    assert wide == pytest.approx(zone_pressure(envelope, flow), abs=0.01)
+    assert wide == pytest.approx(zone_pressure(envelope, flow), abs=0.01, rel=3e-5)
 
 
 @given(st.floats(0.02, 0.2), st.floats(0.5, 0.9), st.floats(0.02, 0.4), flows, st.floats(0.0, 0.1),
