@@ -12,6 +12,7 @@ import pytest
 from rooftree.actions.diagnosis import diagnosis_of
 from rooftree.actions.jobs import load_job
 from rooftree.diagnosis.air import AppliancePressure
+from rooftree.diagnosis.materials import material_kind
 from rooftree.diagnosis.rooms import OddRoom, RoomCause
 from rooftree.units import DisplaySystem
 from rooftree.web.diagnosis.energy_charts import (
@@ -218,3 +219,17 @@ def test_strips_say_when_a_place_is_damp(diagnosis: Diagnosis) -> None:
     assert strip.weeks[20] == "wet"
     assert strip.alternative == "damp in January, wet in May"
     assert sum(count for _, _, count in strip.runs) == WEEKS
+
+
+@pytest.mark.parametrize(("words", "state"), [("plywood", "damp"), ("gypsum board", "wet")])
+def test_wood_forgives_the_dew_of_a_night(diagnosis: Diagnosis, words: str, state: str) -> None:
+    """Two hours below the dew point each night wet a board that cannot take them up, not wood."""
+    place = diagnosis.damp.places[0]
+    vapor = np.full(8760, 1620.0)  # 84 % of 1.94 kPa: 17 % of moisture in wood
+    vapor[np.arange(8760) % 24 < 2] = 2000.0
+    changed = replace(
+        place.place, temperature=np.full(8760, 290.0), vapor=vapor, wets=np.ones(8760),
+        material=material_kind(words),
+    )  # fmt: skip
+    (strip,) = damp_strips([replace(place, place=changed)])
+    assert set(strip.weeks) == {state}

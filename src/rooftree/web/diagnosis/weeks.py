@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rooftree.diagnosis.damp import ROTS
 from rooftree.physics.moist_series import saturation_pressures
+from rooftree.physics.wood_moisture import wood_equilibria
 from rooftree.web.energy import MONTHS
 
 if TYPE_CHECKING:
@@ -30,7 +32,8 @@ DAMP = 0.8
 ANSI/ASHRAE Standard 160 for a mean of 30 days, here of the week."""
 
 WET_HOURS = 7.0
-"""Hours below the dew point from which a week counts as wet [h]: one a day; ours."""
+"""Hours below the dew point from which a week counts as wet [h]: one a day; ours. Wood takes
+up the dew of a night and gives it back by day, so it counts by its moisture instead."""
 
 WORDS = ("dry", "damp", "wet")
 
@@ -96,10 +99,16 @@ def damp_strips(places: Sequence[DampPlace]) -> tuple[Strip, ...]:
 def _strip(damp: DampPlace) -> Strip:
     place = damp.place
     humidity = place.vapor / saturation_pressures(place.temperature)
-    wet = np.where(humidity >= 1.0, place.wets, 0.0)
+    means = np.array([np.minimum(week, 1.0).mean() for week in by_week(humidity)])
+    if place.material.is_wood:
+        warmth = np.array([week.mean() for week in by_week(place.temperature)])
+        is_wet = wood_equilibria(warmth, means) >= ROTS
+    else:
+        below = np.where(humidity >= 1.0, place.wets, 0.0)
+        is_wet = np.array([week.sum() >= WET_HOURS for week in by_week(below)])
     weeks = tuple(
-        _state(float(hours.sum()), float(np.minimum(mean, 1.0).mean()))
-        for hours, mean in zip(by_week(wet), by_week(humidity), strict=True)
+        WORDS[2] if wet else WORDS[1] if mean >= DAMP else WORDS[0]
+        for wet, mean in zip(is_wet, means, strict=True)
     )
     return Strip(
         name=place.name,
@@ -111,12 +120,6 @@ def _strip(damp: DampPlace) -> Strip:
         index=damp.index,
         wood=damp.wood_moisture,
     )
-
-
-def _state(wet_hours: float, humidity: float) -> str:
-    if wet_hours >= WET_HOURS:
-        return WORDS[2]
-    return WORDS[1] if humidity >= DAMP else WORDS[0]
 
 
 def _in_words(weeks: Sequence[str]) -> str:
