@@ -17,7 +17,6 @@ from rooftree.engine.conduction import resistance_between_faces
 from rooftree.engine.design import (
     DesignLoads,
     design_loads,
-    design_sequence,
     loads_by_kind,
     parts_of_house,
 )
@@ -165,7 +164,7 @@ def test_steady_weather_gives_the_steady_load() -> None:
 
 def test_insulation_lowers_the_load() -> None:
     """Thicker walls need less heat on the cold day, and the walls' part says so."""
-    before, after = design_sequence((box(), box(wall=THICK_WALL)), greensboro())
+    before, after = (design_loads(one, greensboro()) for one in (box(), box(wall=THICK_WALL)))
     assert after.heating < before.heating
     walls = [
         sum(part.sensible for part in loads.heating_parts if part.id in ("north", "south"))

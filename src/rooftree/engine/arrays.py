@@ -126,9 +126,8 @@ class Air(NamedTuple):
     door_size: Row  # [m³/s] at a relative difference of temperature of 1
     exhaust: Grid  # (24, n) [m³/s]
     supplied: Grid  # (24, n) outdoor air blown in [m³/s]
-    balanced: Grid  # (24, n) outdoor air exchanged [m³/s]
-    unrecovered: Grid  # (24, n) part of it whose heat is not recovered [m³/s]
-    undried: Grid  # (24, n) part of it whose vapor is not recovered [m³/s]
+    unrecovered: Grid  # (24, n) outdoor air exchanged whose heat is not recovered [m³/s]
+    undried: Grid  # (24, n) the same of vapor
     convective: Grid  # (24, n) gains [W]
     radiant: Grid  # (24, n) gains [W]
     vapor: Grid  # (24, n) sources [kg/s]

@@ -33,8 +33,8 @@ if TYPE_CHECKING:
 
     Column: TypeAlias = NDArray[np.float64]
 
-YEARS_KEPT, TABLES_KEPT = 4, 64
-"""Years of weather, and tables for each, that are remembered."""
+YEARS_KEPT, TABLES_KEPT, COLUMNS_KEPT = 4, 64, 512
+"""Years of weather, and for each the tables and the columns, that are remembered."""
 
 DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 """Of the year of weather."""
@@ -195,6 +195,9 @@ class Climate:
 
     def _column(self, key: Key) -> Column:
         if key not in self.columns:
+            if len(self.columns) >= COLUMNS_KEPT:
+                self.columns.clear()
+                self.suns.clear()
             self.columns[key] = self._filled(key)
         return self.columns[key]
 

@@ -10,6 +10,7 @@ import numpy as np
 from rooftree.engine.arrays import (
     CALM,
     HOURS,
+    NEVER_FIRED,
     NOT_DRAWN,
     NOT_HEATING,
     WATER_DRAW,
@@ -51,7 +52,7 @@ from rooftree.engine.glazing import (
 )
 from rooftree.engine.ground import layers_to_ground
 from rooftree.engine.moist import GAS_CONSTANT, HEAT_OF_AIR
-from rooftree.engine.paths import lay_paths, require_paths_outdoors
+from rooftree.engine.paths import lay_paths
 from rooftree.engine.plant import make_plant
 from rooftree.engine.shading import Projections
 from rooftree.engine.sunlight import sun_shares
@@ -173,9 +174,10 @@ def compile_house(
     Raises
     ------
     HouseError
-        If the house names spaces that it does not have, or a space that is cut off from
-        outdoors although air is forced into it.
+        If the house does not hold together (:func:`rooftree.house.sound.require_sound`), or
+        something is imposed on a space that it does not have.
     """
+    require_sound(house)
     index = {space.id: i for i, space in enumerate(house.spaces)}
     directions = directions or Directions(exposure_of(house))
     packed, ids = _elements(house, index, directions)
@@ -209,11 +211,15 @@ def _given(imposed: Imposed | None, index: dict[str, int]) -> dict[Given, NDArra
         "held": imposed.temperature, "wet": imposed.humidity_ratio, "heat": imposed.heat,
         "fan": imposed.supplied,
     }  # fmt: skip
+    for what, spaces in parts.items():
+        for space in spaces:
+            if space not in index:
+                message = f"imposed {what} names the space {space}, which the house does not have"
+                raise HouseError(message)
     return {
-        Given(what, house_space): np.asarray(values, dtype=float)
+        Given(what, space): np.asarray(values, dtype=float)
         for what, spaces in parts.items()
-        for house_space, values in spaces.items()
-        if _index_of(index, house_space, f"imposed {what}") >= 0
+        for space, values in spaces.items()
     }
 
 
@@ -228,7 +234,6 @@ def _elements(
     parts = (house.surfaces, house.windows, house.spaces)
     known = directions.laid_out.get(tuple(id(part) for part in parts))
     if known is None:
-        require_sound(house)
         elements = list(_sorted_elements(house, index))
         ids = tuple((e.surface or e.window).id for e in elements)  # type: ignore[union-attr]
         known = (parts, _pack(elements, len(house.spaces), directions), ids)
@@ -236,13 +241,6 @@ def _elements(
             directions.laid_out.clear()
         directions.laid_out[tuple(id(part) for part in parts)] = known
     return known[1], known[2]
-
-
-def _index_of(index: dict[str, int], space: str, owner: str) -> int:
-    if space not in index:
-        message = f"{owner} names the space {space}, which the house does not have"
-        raise HouseError(message)
-    return index[space]
 
 
 def _sorted_elements(house: House, index: dict[str, int]) -> Iterable[_Element]:
@@ -259,7 +257,7 @@ def _sorted_elements(house: House, index: dict[str, int]) -> Iterable[_Element]:
 
 
 def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
-    space = _index_of(index, surface.inside, f"surface {surface.id}")
+    space = index[surface.inside]
     other = -1
     if surface.outside == GROUND:
         layers = layers_to_ground(surface, house.spaces[space].floor_level)
@@ -271,7 +269,7 @@ def _opaque(surface: Surface, house: House, index: dict[str, int]) -> _Element:
             surface.washed_fraction,
         )
         if surface.outside != OUTDOORS:
-            other = _index_of(index, surface.outside, f"surface {surface.id}")
+            other = index[surface.outside]
     return _Element(
         surface.area,
         space,
@@ -290,7 +288,7 @@ def _glass(window: Window, index: dict[str, int]) -> _Element:
     resistance = glass_resistance(window.u_value)
     return _Element(
         window.area,
-        _index_of(index, window.space, f"window {window.id}"),
+        index[window.space],
         -1,
         window.tilt,
         window.azimuth,
@@ -465,19 +463,17 @@ def _air(
     given: dict[Given, NDArray[np.float64]],
 ) -> tuple[Air, Paths, NDArray[np.int64]]:
     """Lay out spaces, leaks, fans and gains."""
-    if house.leaks or any(fan.kind != "balanced" for fan in house.fans):
-        require_paths_outdoors(house)
     laid = lay_paths(house)
     n = len(house.spaces)
     position = {leak.id: i for i, leak in enumerate(house.leaks)}
     # a flue that fires is two paths: while it burns, and while it does not
     rows = [(k, when) for k, leak in enumerate(laid.leaks) for when in _times(leak)]
     which = np.array([k for k, _ in rows], dtype=np.int64)
-    fired = [i for i, (_, when) in enumerate(rows) if when]
+    fired = [i for i, (_, when) in enumerate(rows) if when != NEVER_FIRED]
     doors = _doors(house, index)
     volume = np.array([space.volume for space in house.spaces], dtype=float)
     furnishings = np.array([space.capacity for space in house.spaces], dtype=float)
-    exhaust, supplied, balanced, unrecovered, undried = _fans(house, index)
+    exhaust, supplied, unrecovered, undried = _fans(house, index)
     convective, radiant, vapor = _gains(house)
     air = Air(
         spaces=n,
@@ -509,7 +505,6 @@ def _air(
         door_size=np.array([door[2] for door in doors], dtype=float),
         exhaust=exhaust,
         supplied=supplied,
-        balanced=balanced,
         unrecovered=unrecovered,
         undried=undried,
         convective=convective,
@@ -531,8 +526,10 @@ def _air(
 
 
 _FIRED = {
-    "": (0,), "heating": (WHILE_HEATING, NOT_HEATING), "water heater": (WHILE_DRAWN, NOT_DRAWN),
-}  # fmt: skip
+    "": (NEVER_FIRED,),
+    "heating": (WHILE_HEATING, NOT_HEATING),
+    "water heater": (WHILE_DRAWN, NOT_DRAWN),
+}
 
 
 def _times(leak: Leak) -> tuple[int, ...]:
@@ -540,7 +537,7 @@ def _times(leak: Leak) -> tuple[int, ...]:
     if leak.fired_by not in _FIRED:
         message = f"leak {leak.id} is fired by {leak.fired_by}; use heating or water heater"
         raise HouseError(message)
-    return _FIRED[leak.fired_by] if leak.chimney > 0.0 else (0,)
+    return _FIRED[leak.fired_by if leak.chimney > 0.0 else ""]
 
 
 def _given_column(
@@ -574,22 +571,18 @@ def _doors(house: House, index: dict[str, int]) -> list[tuple[int, int, float]]:
 
 
 def _fans(house: House, index: dict[str, int]) -> tuple[NDArray[np.float64], ...]:
-    """Return the flows that fans exhaust, supply and exchange, and the unrecovered parts."""
-    flows = {
-        kind: np.zeros((HOURS, len(house.spaces))) for kind in ("exhaust", "supply", "balanced")
-    }
+    """Return the flows that fans exhaust and supply, and exchange without recovery."""
+    flows = {kind: np.zeros((HOURS, len(house.spaces))) for kind in ("exhaust", "supply")}
     unrecovered, undried = (np.zeros((HOURS, len(house.spaces))) for _ in range(2))
     for fan in house.fans:
-        if fan.kind not in flows:
-            message = f"fan {fan.id} is {fan.kind}; use exhaust, supply or balanced"
-            raise HouseError(message)
-        space = _index_of(index, fan.space, f"fan {fan.id}")
+        space = index[fan.space]
         mean = fan.flow * np.array(fan.hours)
-        flows[fan.kind][:, space] += mean
         if fan.kind == "balanced":
             unrecovered[:, space] += (1.0 - fan.recovery) * mean
             undried[:, space] += (1.0 - fan.latent_recovery) * mean
-    return flows["exhaust"], flows["supply"], flows["balanced"], unrecovered, undried
+        else:
+            flows[fan.kind][:, space] += mean
+    return flows["exhaust"], flows["supply"], unrecovered, undried
 
 
 def _gains(house: House) -> tuple[NDArray[np.float64], ...]:

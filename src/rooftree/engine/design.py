@@ -33,7 +33,7 @@ from rooftree.house import OUTDOORS
 from rooftree.physics.air import humidity_ratio
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping
 
     import numpy as np
     from numpy.typing import NDArray
@@ -294,49 +294,6 @@ def hot_design_day(
     held = compiled if heat is None else with_heat(compiled, heat)
     day = hot_day(compiled, temperature)
     return run_day(house, held, day, ALWAYS_COLD, min(house.use.cooling_setpoint))
-
-
-def design_sequence(
-    houses: Sequence[House],
-    year: WeatherYear,
-    *,
-    heating_temperature: float | None = None,
-    cooling_temperature: float | None = None,
-) -> tuple[DesignLoads, ...]:
-    """Return the loads of a house as found and after each stage of work, on the same two days.
-
-    Parameters
-    ----------
-    houses : sequence of House
-        As found first, then after each stage.
-    year : WeatherYear
-        The weather.
-    heating_temperature, cooling_temperature : float or None
-        Outdoors on the two days, where a code sets them [K].
-
-    Returns
-    -------
-    tuple of DesignLoads
-        In the order of the houses.
-
-    Raises
-    ------
-    HouseError
-        If a house cannot be simulated as it is described.
-    WeatherError
-        If it is a record of other length than a year.
-    OutOfRangeError
-        If a temperature is none of this earth.
-    """
-    return tuple(
-        design_loads(
-            house,
-            year,
-            heating_temperature=heating_temperature,
-            cooling_temperature=cooling_temperature,
-        )
-        for house in houses
-    )
 
 
 def parts_of_house(parts: Iterable[LoadPart]) -> tuple[LoadPart, ...]:

@@ -207,7 +207,7 @@ def with_steady_fans(compiled: Compiled) -> Compiled:
     """
     flows: dict[str, Any] = {
         name: np.tile(getattr(compiled.air, name).mean(axis=0), (HOURS, 1))
-        for name in ("exhaust", "supplied", "balanced", "unrecovered", "undried")
+        for name in ("exhaust", "supplied", "unrecovered", "undried")
     }
     return replace(compiled, air=compiled.air._replace(**flows))
 

@@ -34,7 +34,8 @@ PAUSE = 600.0
 
 DUCT_CAPACITY = 500.0
 """Heat capacity of a duct's wall and air by its surface [J/(m²·K)]: the liner of a flexible duct
-with its air; half a millimetre of sheet steel holds 1900 (by density and specific heat)."""
+with its air, by our estimate; half a millimetre of sheet steel holds 1900 (by density and
+specific heat)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -330,46 +330,6 @@ def set_up(
     )
 
 
-def set_up_gauges(
-    house: House,
-    indoor_temperature: float,
-    outdoor_temperature: float,
-    opened: tuple[str | Opening, ...],
-    fan_space: str | None,
-) -> GaugedHouse:
-    """Lay a house out for a test with everything of its own off and the ducts left out.
-
-    Parameters
-    ----------
-    house : House
-        The house.
-    indoor_temperature, outdoor_temperature : float
-        During the test [K]; buffer spaces are halfway between.
-    opened : tuple of str or Opening
-        Leaks opened wide, by id, and other doors, hatches or holes that stand open.
-    fan_space : str or None
-        Id of the space with fan and gauge; None for the largest living space.
-
-    Returns
-    -------
-    GaugedHouse
-
-    Raises
-    ------
-    HouseError
-        If a space has no path to outdoors, or a name is not one of the house.
-    """
-    return set_up(
-        house,
-        Setting(
-            opened,
-            gauge=fan_space,
-            indoor_temperature=indoor_temperature,
-            outdoor_temperature=outdoor_temperature,
-        ),
-    )
-
-
 def inside_doors(house: House) -> tuple[str, ...]:
     """Return the doors between living spaces, which stand open during a fan test.
 

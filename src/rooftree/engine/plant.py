@@ -97,7 +97,7 @@ def make_plant(house: House, density: float, *, each_room: bool = False) -> Plan
     Without an air handler, or with ideal equipment, heat goes straight to the living
     spaces. Room units serve their own space.
     """
-    units = _room_units(house) if each_room else (_central(house), *_own_units(house))
+    units = _ideal_in_each_room(house) if each_room else (_central(house), *_own_units(house))
     machines = [_machine(house, unit, density) for unit in units]
     people = None if each_room else _people_at_windows(house)
     rows = [*machines, people] if people else machines
@@ -205,7 +205,7 @@ def _own_units(house: House) -> tuple[_Unit, ...]:
     )  # fmt: skip
 
 
-def _room_units(house: House) -> tuple[_Unit, ...]:
+def _ideal_in_each_room(house: House) -> tuple[_Unit, ...]:
     """Return an ideal machine for each living space."""
     use = house.use
     heating = Heating("ideal", Fuel.ELECTRICITY, 0.0, 1.0, ducted=False)

@@ -169,16 +169,29 @@ def run_compiled(compiled: Compiled, *, hourly: bool = False, passes: int = PASS
 
 def _run_record(batch: Batch, days: int, hourly: bool, passes: int) -> Ran:
     """Run a record of some days in one lane, after its first day was repeated."""
+    run = _start_of_record(batch, passes)
+    run.totals.counted[0, 0] = 1.0
+    records = make_records(batch, days * HOURS if hourly else 0)
+    _advance(run, days, passes, records)
+    return Ran(_lane(run.totals, 0), _lane(records, 0), days * HOURS)
+
+
+def _start_of_record(batch: Batch, passes: int) -> Run:
+    """Return lanes at the beginning of a record, after its first day was repeated."""
     run = start_run(batch, np.zeros(WIDTH, dtype=np.int64))
     nothing = make_records(batch, 0)
     for _ in range(RECORD_WARM_UP):
         run.days[:] = 0
         _advance(run, 1, passes, nothing)
     run.days[:] = 0
-    run.totals.counted[0, 0] = 1.0
-    records = make_records(batch, days * HOURS if hourly else 0)
-    _advance(run, days, passes, records)
-    return Ran(_lane(run.totals, 0), _lane(records, 0), days * HOURS)
+    return run
+
+
+def _start_of_year(batch: Batch) -> Run:
+    """Return lanes at the beginning of the year, after the end of it was run."""
+    run = start_run(batch, np.full(WIDTH, YEAR - DAYS_BEFORE, dtype=np.int64))
+    _advance(run, DAYS_BEFORE, PASSES, make_records(batch, 0), sweeps=FEW_SWEEPS)
+    return run
 
 
 def _run_parts(batch: Batch, slow: Weather, hourly: bool, passes: int) -> Ran:
@@ -506,9 +519,7 @@ def _run_batch(houses: list[House], compiled: list[Compiled]) -> list[YearResult
     batch = lay_side_by_side(compiled)
     days = batch.weather.hours // HOURS
     nothing = make_records(batch, 0)
-    start = (days - DAYS_BEFORE) % days
-    run = start_run(batch, np.full(WIDTH, start, dtype=np.int64))
-    _advance(run, DAYS_BEFORE, PASSES, nothing, sweeps=FEW_SWEEPS)
+    run = _start_of_year(batch) if days == YEAR else _start_of_record(batch, PASSES)
     run.totals.counted[0] = 1.0
     _advance(run, days, PASSES, nothing)
     return [

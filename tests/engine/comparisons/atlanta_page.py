@@ -8,12 +8,12 @@ from rates_page import table
 HEAD = """# Design loads and equipment sizing
 
 ```python
-from rooftree.engine.design import design_loads, design_sequence
+from rooftree.engine.design import design_loads
 from rooftree.engine.sizing import size_equipment
 
 loads = design_loads(house, weather)  # DesignLoads, with its parts
 sizing = size_equipment(house, loads, weather)  # machines beside the loads, and findings
-before_and_after = design_sequence(houses, weather)
+before_and_after = [design_loads(one, weather) for one in houses]
 ```
 
 On the command line: `rooftree loads JOB`, with `--stages` for the house after each stage of the
