@@ -50,6 +50,18 @@ def test_a_face_is_wet_below_the_dew_point_by_hand() -> None:
     assert found.coldest_margin == pytest.approx(-0.1, abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("inside", "codes"), [(BOARD, ["diagnosis/wet-face"]), (SHEATHING, [])], ids=["board", "wood"]
+)
+def test_dew_of_two_hours_a_night_wets_board_and_not_wood(inside: Layer, codes: list[str]) -> None:
+    """Wood takes up what condenses in a short time, and is judged by its moisture instead."""
+    face = all_year(DEW + 10.0)
+    face[: 31 * 24].reshape(31, 24)[:, 5:7] = DEW - 0.1
+    year = held_year(walled((inside,)), face_inside=face)
+    assert place(year, Where.FACE).wet_hours == 62
+    assert [finding.code for finding in diagnose_damp(year).findings] == codes
+
+
 def test_sheathing_lies_between_the_faces_by_resistance() -> None:
     """Behind 0.079 and 2.0 of 2.179 m²K/W, the sheathing is nearly as cold as outdoors."""
     year = held_year(walled(), face_inside=all_year(293.15), face_outside=all_year(263.15))

@@ -238,6 +238,8 @@ def _verdict(each: DampPlace) -> str:
         return "wet-wood"
     if each.failing_hours:
         return "damp-face"
+    if each.wood_moisture is not None:  # wood takes up the dew of a night
+        return ""
     # Behind insulation almost every wall is below the dew point of the rooms at times.
     return "wet-face" if each.place.is_sure and each.wet_hours >= WET_HOURS else ""
 
